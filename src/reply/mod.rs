@@ -1,0 +1,3 @@
+//! What the talk says, as text that fits a phone.
+mod phone;
+pub use phone::{Encoding, PhoneText};
