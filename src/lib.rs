@@ -11,6 +11,7 @@
 //! - [`reply`]: what the talk says, as text that fits a phone. Pure.
 //! - [`turn`]: one whole turn: message, step and reply put together; the one way to answer. Pure.
 
+pub mod demo;
 pub mod language;
 pub mod message;
 pub mod reply;

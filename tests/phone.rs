@@ -80,8 +80,7 @@ fn parts_follow_the_octets() {
 /// Counted by hand on the tables of 3GPP TS 23.038.
 #[test]
 fn septets_of_known_texts() {
-    for (text, septets) in
-        [("€5", 3), ("[est]", 7), ("{}[]~\\|^€", 18), ("été à Québec", 12), ("Ç", 1), ("\u{C}", 2)]
+    for (text, septets) in [("€5", 3), ("[est]", 7), ("{}[]~\\|^€", 18), ("été à Québec", 12), ("Ç", 1), ("\u{C}", 2)]
     {
         let phone = PhoneText::new(text);
         assert_eq!((phone.encoding, phone.units), (Encoding::Gsm7, septets), "{text}");
@@ -193,10 +192,7 @@ fn what_must_be_said_takes_a_second_part_and_no_third() {
         Err(FitTrouble::TooLong { shortest: PhoneText::new(&too_long) })
     );
     assert_eq!(fit(&[piece(0, true, &[&too_long])], Room::Parts(3)).unwrap().parts, 3);
-    assert_eq!(
-        fit(&[piece(0, false, &["x"]), piece(0, true, &[])], Room::Screen),
-        Err(FitTrouble::NoWording { piece: 1 })
-    );
+    assert_eq!(fit(&[piece(0, false, &["x"]), piece(0, true, &[])], Room::Screen), Err(FitTrouble::NoWording { piece: 1 }));
 }
 
 /// Pieces whose words start with their own letter, so that a reply can be read back. Wordings shorten.

@@ -25,8 +25,7 @@ const VERDICT: Required<'static> = Required {
     key: "verdict",
     values: &[("verdict", Kind::Code(&["enough", "short"])), ("water_m3", Kind::Text), ("month", Kind::Text)],
 };
-const BEDS: Required<'static> =
-    Required { key: "beds", values: &[("beds", Kind::Count), ("beds_text", Kind::Text)] };
+const BEDS: Required<'static> = Required { key: "beds", values: &[("beds", Kind::Count), ("beds_text", Kind::Text)] };
 
 fn verdict<'a>(code: &'a str) -> [(&'a str, Value<'a>); 3] {
     [("verdict", code.into()), ("water_m3", "9.2".into()), ("month", "July".into())]
@@ -39,10 +38,7 @@ fn wordings_go_from_long_to_short_without_marks_around_values() {
         replies.wordings("verdict", &verdict("enough")).unwrap(),
         ["Enough: 9.2 m3 a day in July. Unplug first.", "9.2 m3 a day, July", "9.2 m3 a day"]
     );
-    assert_eq!(
-        replies.format("verdict", Length::Long, &verdict("short")).unwrap(),
-        "Not enough: 9.2 m3 a day in July."
-    );
+    assert_eq!(replies.format("verdict", Length::Long, &verdict("short")).unwrap(), "Not enough: 9.2 m3 a day in July.");
     let keys: Vec<(&str, Vec<Length>)> = replies.keys().map(|(key, lengths)| (key, lengths.collect())).collect();
     assert_eq!(keys, [("beds", vec![Length::Long]), ("verdict", vec![Length::Long, Length::Short, Length::Tiny])]);
     assert_eq!(replies.check(&[VERDICT, BEDS]), []);
@@ -87,10 +83,7 @@ beds = { $beds ->
 fn nothing_that_is_asked_for_may_be_missing() {
     let replies = english();
     let key = || "verdict".to_string();
-    assert_eq!(
-        replies.format("nonsense", Length::Long, &[]),
-        Err(ReplyTrouble::MissingKey { key: "nonsense".into() })
-    );
+    assert_eq!(replies.format("nonsense", Length::Long, &[]), Err(ReplyTrouble::MissingKey { key: "nonsense".into() }));
     assert_eq!(replies.wordings("nonsense", &[]), Err(ReplyTrouble::MissingKey { key: "nonsense".into() }));
     assert_eq!(
         replies.format("beds", Length::Tiny, &[]),
@@ -119,10 +112,7 @@ fn nothing_that_is_asked_for_may_be_missing() {
     );
     let crowded = "a = ".to_string() + &"{ $x }".repeat(101);
     let crowded = Replies::load("en", &crowded).unwrap();
-    assert!(matches!(
-        crowded.format("a", Length::Long, &[("x", "7".into())]),
-        Err(ReplyTrouble::Unresolved { .. })
-    ));
+    assert!(matches!(crowded.format("a", Length::Long, &[("x", "7".into())]), Err(ReplyTrouble::Unresolved { .. })));
 }
 
 /// The troubles of a file, in words.
@@ -141,22 +131,13 @@ fn what_is_wrong_in_a_file_is_named() {
         ("a = one\n-a = two", "a is there twice; keep one"),
         ("a =\n    .short = one", "a has no text; write its full wording after the ="),
         ("a = one\n    .shrot = o", "a has the attribute .shrot; only .short and .tiny are read, each once"),
-        (
-            "a = one\n    .tiny = o\n    .tiny = p",
-            "a has the attribute .tiny; only .short and .tiny are read, each once",
-        ),
+        ("a = one\n    .tiny = o\n    .tiny = p", "a has the attribute .tiny; only .short and .tiny are read, each once"),
         ("a = { NUMBER($x) }", "a calls NUMBER(); replies call none, numbers come already written"),
-        (
-            "a = { NUMBER($x) ->\n   *[other] x\n }",
-            "a calls NUMBER(); replies call none, numbers come already written",
-        ),
+        ("a = { NUMBER($x) ->\n   *[other] x\n }", "a calls NUMBER(); replies call none, numbers come already written"),
         ("a = { b }", "a refers to b, which is not there; add it or name another"),
         ("a = { b.tiny }\nb = b", "a refers to b.tiny, which is not there; add it or name another"),
         ("a = { -b }", "a refers to -b, which is not there; add it or name another"),
-        (
-            "a = { $x ->\n    [p] { -b }\n   *[q] q\n }",
-            "a refers to -b, which is not there; add it or name another",
-        ),
+        ("a = { $x ->\n    [p] { -b }\n   *[q] q\n }", "a refers to -b, which is not there; add it or name another"),
         ("a = { a }", "a refers to itself; end the circle"),
         ("-b = { $x }\na = { -b }", "-b asks for $x; terms are given no values, move it into the message"),
         (
@@ -187,11 +168,7 @@ fn a_folder_is_checked_against_what_the_program_says() {
     let text = a(&[("x", Kind::Text)]);
     let none = a(&[]);
     for (source, required, expected) in [
-        (
-            "a = { $x }\n    .tiny = { $x }",
-            &none,
-            "a asks for $x, which it is not given; take it out or correct its name",
-        ),
+        ("a = { $x }\n    .tiny = { $x }", &none, "a asks for $x, which it is not given; take it out or correct its name"),
         ("a = one", &text, "a is given $x and never shows it; add it"),
         ("a = { $x ->\n    [one] p\n   *[other] q\n }", &text, "a chooses a plural by $x, which is no count"),
         ("a = { $x ->\n    [1] p\n   *[other] q\n }", &code, "a chooses a plural by $x, which is no count"),

@@ -1,1 +1,45 @@
-//! The physics.
+//! The physics: from the sky over a place to the verdict on a set.
+//!
+//! Never a clock, a database, a network, a file, randomness, or a word of any human language: a pure function of its inputs,
+//! which imports nothing of this program but `units`. Out of range is an error, never a number.
+//!
+//! Reading order, each file one idea:
+//! - the sky: [`sun`], [`diffuse`], [`daytypes`], [`stance`], [`sky`]; the place's weather: [`place`], [`evaporation`]
+//! - the set: [`panel`], [`array`], [`pump`], [`pipe`], [`wire`], [`circuit`]
+//! - where they meet: [`holding`] (one light), [`flow_table`] (a year of them), [`plain`] (the obvious way they are held
+//!   against), [`roots`], [`year`]
+//! - the garden: [`crop`], [`verdict`]
+//! - the answer: [`sheet`], [`design`], [`catalog`], [`caution`], [`advice`]
+
+pub mod advice;
+pub mod array;
+pub mod catalog;
+pub mod caution;
+pub mod circuit;
+pub mod crop;
+pub mod daytypes;
+pub mod design;
+pub mod diffuse;
+pub mod error;
+pub mod evaporation;
+pub mod flow_table;
+pub mod holding;
+pub mod panel;
+pub mod pipe;
+pub mod place;
+pub mod plain;
+pub mod pump;
+pub mod roots;
+pub mod sheet;
+pub mod sky;
+pub mod stance;
+pub mod sun;
+pub mod verdict;
+pub mod wire;
+pub mod year;
+
+pub use advice::{Advice, advise};
+pub use design::Climate;
+pub use error::SizingError;
+pub use place::{Place, PlaceError};
+pub use sheet::Sheet;

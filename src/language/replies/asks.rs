@@ -68,9 +68,7 @@ impl Asks {
 }
 
 /// What every wording of every message asks for, and what is wrong with them.
-pub(super) fn of_resource(
-    resource: &FluentResource,
-) -> (BTreeMap<String, BTreeMap<Length, Asks>>, Vec<ReplyTrouble>) {
+pub(super) fn of_resource(resource: &FluentResource) -> (BTreeMap<String, BTreeMap<Length, Asks>>, Vec<ReplyTrouble>) {
     let mut all = Entries::default();
     for entry in resource.entries() {
         match entry {

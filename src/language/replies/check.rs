@@ -102,8 +102,7 @@ impl Replies {
         let mut trials = vec![base.clone()];
         for (name, samples) in &samples {
             for sample in samples.iter().skip(1) {
-                let changed =
-                    base.iter().map(|(other, value)| (*other, if other == name { sample } else { value }));
+                let changed = base.iter().map(|(other, value)| (*other, if other == name { sample } else { value }));
                 trials.push(changed.map(|(name, value)| (name, value.clone())).collect());
             }
         }

@@ -1,0 +1,35 @@
+//! Generic classes of pump, as the nearest town sells them.
+
+use serde::{Deserialize, Serialize};
+
+use super::pump::PumpLabel;
+
+/// A class of pump: its name, what its label says, how long it runs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PumpClass {
+    pub name: String,
+    pub label: PumpLabel,
+    /// Hours of running until it wears out.
+    pub life_h: f64,
+}
+
+/// The classes that a deployment starts with (invented, typical), cheapest first.
+pub fn starting_classes() -> Vec<PumpClass> {
+    [
+        ("tiny", 12.0, 2000.0, 3.5, 3.0, false, 1000.0),
+        ("small", 12.0, 4500.0, 4.5, 6.0, false, 1500.0),
+        ("middle", 12.0, 7500.0, 5.5, 9.0, false, 1500.0),
+        ("large", 12.0, 15_000.0, 8.0, 16.0, false, 2500.0),
+        ("large_24", 24.0, 15_000.0, 8.0, 8.0, false, 2500.0),
+        ("high", 24.0, 3000.0, 25.0, 12.0, true, 8000.0),
+        ("higher", 48.0, 6000.0, 40.0, 15.0, true, 8000.0),
+    ]
+    .into_iter()
+    .map(|(name, label_v, flow_l_h, head_m, amps, electronics, life_h)| PumpClass {
+        name: name.to_owned(),
+        label: PumpLabel { label_v, flow_l_h, head_m, amps: Some(amps), electronics },
+        life_h,
+    })
+    .collect()
+}

@@ -1,0 +1,52 @@
+//! What a grower must be told about a set besides its water.
+
+use serde::{Deserialize, Serialize};
+
+use super::circuit::Running;
+use super::sheet::Filled;
+use super::wire::{ELECTRICIAN_ABOVE_V, Wiring};
+
+/// A caution, by its code; the language folders word it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Caution {
+    /// The pump is driven above its voltage at bright noon.
+    OverDriven,
+    /// The pump can take more than the well gives.
+    WellRunsDry,
+    /// The pump never reaches the outlet, even at bright noon.
+    NoWater,
+    /// A breaker must be rated for direct current, and will not trip for a stalled pump.
+    DcBreaker,
+    /// Each string wants its own fuse.
+    StringFuses,
+    /// No breaker of the usual sizes carries this current: split the set.
+    NoBreakerSize,
+    /// Open-circuit voltage on a cold morning calls for a licensed electrician and the local rules.
+    Electrician,
+}
+
+/// The cautions of a set, gravest first.
+pub fn cautions(
+    over_driven: bool,
+    filled: &Filled,
+    noon: &Running,
+    cap_m3_s: f64,
+    wire: &Wiring,
+    cold_open_v: f64,
+) -> Vec<Caution> {
+    let mut cautions = Vec::new();
+    let mut add = |applies: bool, caution: Caution| {
+        if applies {
+            cautions.push(caution);
+        }
+    };
+    add(cold_open_v > ELECTRICIAN_ABOVE_V, Caution::Electrician);
+    add(noon.flow_m3_s <= 0.0, Caution::NoWater);
+    add(over_driven, Caution::OverDriven);
+    add(filled.well_l_h.is_some() && noon.flow_m3_s > cap_m3_s, Caution::WellRunsDry);
+    add(wire.breaker_a.is_none(), Caution::NoBreakerSize);
+    add(wire.string_fuse_a.is_some(), Caution::StringFuses);
+    add(true, Caution::DcBreaker);
+    cautions
+}

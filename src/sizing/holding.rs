@@ -1,0 +1,117 @@
+//! The light that holds a running point, and from it the meeting point, quickly.
+//!
+//! Pump and pipe do not depend on the sun: for each flow the speed, the current and the voltage follow in closed form. In
+//! the single-diode equation with De Soto's scaling light current and shunt conductance are proportional to irradiance, so
+//! the irradiance that holds a running point at a cell temperature is explicit too:
+//! `S = [I + I0 expm1((V + I Rs)/a)] / [IL - (V + I Rs)/Rsh]`. The meeting point is the inverse of that rising function: one
+//! root instead of a root of roots. `plain` stays beside it as the obvious way, and the tests hold the two together.
+
+use super::circuit::{Circuit, PANEL_HEALTH, Running, TRACKING_SHARE};
+use super::error::{SizingError, within};
+use super::panel::Diode;
+use super::roots::rising_root;
+use super::sky::Light;
+
+/// Convergence in the share of the greatest flow, or of the starting speed.
+const TOLERANCE: f64 = 1e-10;
+
+/// Suns of full light.
+const FULL_LIGHT_W_M2: f64 = 1000.0;
+
+/// Light on the panels, W/m², whose cells get one sun through dust and age.
+pub const ONE_SUN_POA_W_M2: f64 = FULL_LIGHT_W_M2 / PANEL_HEALTH;
+
+/// Suns that hold a running point of a pump without electronics; beyond every light where the array cannot.
+///
+/// `diode` is the panel at the cell temperature in full light.
+pub fn suns_holding(circuit: &Circuit, diode: &Diode, running: &Running) -> f64 {
+    let current_a = running.pump_a / circuit.parallel;
+    let junction_v = circuit.array_v(running) / circuit.series + current_a * diode.series_ohm;
+    let lost_a = diode.saturation_a * (junction_v / diode.ideality_v).exp_m1();
+    let per_sun_a = diode.light_a - junction_v / diode.shunt_ohm;
+    if per_sun_a > 0.0 { (current_a + lost_a) / per_sun_a } else { f64::INFINITY }
+}
+
+/// Power that one panel must be able to give for a running point of a pump with electronics, W.
+pub fn panel_power_holding(circuit: &Circuit, running: &Running) -> f64 {
+    circuit.array_v(running) * running.pump_a / (TRACKING_SHARE * circuit.series * circuit.parallel)
+}
+
+/// The running point in a light (0..1600 W/m² on the panels before dust, cells -40..120 degC).
+///
+/// Without electronics array and motor share one voltage and one current; with electronics the pump takes the greatest speed
+/// up to the label's that 0.95 of the array's greatest power allows. Below the speed that reaches the outlet the flow is zero and
+/// the motor still turns; at rest where the light does not turn it.
+pub fn meet(circuit: &Circuit, light: Light) -> Result<Running, SizingError> {
+    within("poa_w_m2", light.poa_w_m2, 0.0, 1600.0)?;
+    within("cell_c", light.cell_c, -40.0, 120.0)?;
+    let diode = circuit.panel.at_temperature(light.cell_c);
+    let suns = light.poa_w_m2 / ONE_SUN_POA_W_M2;
+    if circuit.pump.electronics {
+        let (power_w, _) = greatest_power(&diode, suns, starting_junction_v(&diode));
+        Ok(fastest_below(circuit, 1.0, |running| panel_power_holding(circuit, running) - power_w))
+    } else {
+        let fastest = greatest_speed(circuit, &diode, suns.max(1.0));
+        Ok(fastest_below(circuit, fastest, |running| suns_holding(circuit, &diode, running) - suns))
+    }
+}
+
+/// The speed whose back-EMF alone is the array's open-circuit voltage in so many suns: faster than every meeting.
+pub fn greatest_speed(circuit: &Circuit, diode: &Diode, suns: f64) -> f64 {
+    let open_v = Diode { light_a: diode.light_a * suns, ..*diode }.open_circuit_v();
+    ((open_v * circuit.series - circuit.pump.brush_v) / circuit.pump.back_emf_v).max(0.0)
+}
+
+/// The flow at a speed, m³/s: the root in flow of the speed that pump and pipe ask for.
+pub fn flow_at_speed(circuit: &Circuit, speed: f64) -> f64 {
+    let free_m3_s = speed * circuit.pump.q0_m3_s;
+    rising_root(0.0, free_m3_s, TOLERANCE * circuit.pump.q0_m3_s, |flow| {
+        circuit.pump.speed_for(flow, circuit.system_head_m(flow)) - speed
+    })
+}
+
+/// The running point of the greatest speed, up to `fastest`, at which `excess` (what is asked over what is there, rising with
+/// speed) is not above zero.
+fn fastest_below(circuit: &Circuit, fastest: f64, excess: impl Fn(&Running) -> f64) -> Running {
+    let start = circuit.starting_speed();
+    if start < fastest && excess(&circuit.without_flow(start)) <= 0.0 {
+        let greatest = flow_at_speed(circuit, fastest);
+        let flow = rising_root(0.0, greatest, TOLERANCE * circuit.pump.q0_m3_s, |flow| {
+            // Infinite where the array cannot at all; the root finder wants numbers.
+            excess(&circuit.at_flow(flow)).min(1e6)
+        });
+        return circuit.at_flow(flow);
+    }
+    let speed = rising_root(0.0, start.min(fastest), TOLERANCE, |n| excess(&circuit.without_flow(n)).min(1e6));
+    circuit.without_flow(speed)
+}
+
+/// Where to begin the search for a panel's greatest power: well below its open-circuit voltage.
+pub fn starting_junction_v(diode: &Diode) -> f64 {
+    0.8 * diode.ideality_v * (diode.light_a / diode.saturation_a).ln()
+}
+
+/// Greatest power, W, in so many suns, and the junction voltage at which it is given.
+///
+/// With the junction voltage `x` as the variable current is explicit, `I(x) = S IL - I0 expm1(x/a) - S x/Rsh`, and so is power
+/// `(x - I Rs) I`: Newton on its derivative, kept within one `a` a step.
+pub fn greatest_power(diode: &Diode, suns: f64, start_v: f64) -> (f64, f64) {
+    let shunt_s = suns / diode.shunt_ohm;
+    let mut x = start_v;
+    let mut power = 0.0;
+    for _ in 0..60 {
+        let grown = diode.saturation_a * (x / diode.ideality_v).exp();
+        let current = suns * diode.light_a - (grown - diode.saturation_a) - shunt_s * x;
+        let slope = -grown / diode.ideality_v - shunt_s;
+        let bend = -grown / (diode.ideality_v * diode.ideality_v);
+        power = (x - current * diode.series_ohm) * current;
+        let first = current + (x - 2.0 * current * diode.series_ohm) * slope;
+        let second = 2.0 * slope - 2.0 * diode.series_ohm * slope * slope + (x - 2.0 * current * diode.series_ohm) * bend;
+        let step = (first / second).clamp(-diode.ideality_v, diode.ideality_v);
+        x -= step;
+        if step.abs() < 1e-9 * x.abs() {
+            break;
+        }
+    }
+    (power.max(0.0), x)
+}
