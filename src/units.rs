@@ -111,6 +111,24 @@ impl Unit {
     }
 }
 
+impl Quantity {
+    /// The unit in which the program keeps the quantity.
+    pub fn base_unit(self) -> Unit {
+        match self {
+            Quantity::Length => Unit::Metre,
+            Quantity::Area => Unit::SquareMetre,
+            Quantity::CrossSection => Unit::SquareMillimetre,
+            Quantity::Power => Unit::Watt,
+            Quantity::Flow => Unit::LitrePerHour,
+            Quantity::Volume => Unit::Litre,
+            Quantity::Time => Unit::Second,
+            Quantity::Voltage => Unit::Volt,
+            Quantity::Current => Unit::Ampere,
+            Quantity::Angle => Unit::Degree,
+        }
+    }
+}
+
 /// Litres an hour as cubic metres a second.
 pub fn m3_s_from_l_h(flow_l_h: f64) -> f64 {
     flow_l_h / 3.6e6

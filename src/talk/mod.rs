@@ -1,19 +1,18 @@
-//! One step of a conversation.
-use serde::{Deserialize, Serialize};
+//! One step of a conversation: where it stood and what was heard in, where it stands and what to say out.
+//!
+//! Never a clock (time is an argument), a database, a network, a file, randomness, or a word of any human language: what is
+//! said comes out as values that `reply` words.
 
-/// Where a talk with one number stands.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
-pub struct Talk {
-    /// The grower has opted out: nothing is sent until `start`.
-    pub stopped: bool,
-    pub turns: u32,
-}
+mod answer;
+mod known;
+mod say;
+mod state;
+mod step;
+mod world;
 
-/// How a message came in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Channel {
-    Sms,
-    Ussd,
-}
+pub use answer::{AnswerError, answer_sheet};
+pub use known::{Known, PumpGap};
+pub use say::{Assumption, Safety, Say};
+pub use state::{Asked, Channel, Talk};
+pub use step::{Heard, Step, step};
+pub use world::World;

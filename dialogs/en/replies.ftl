@@ -1,0 +1,179 @@
+# What noonwater says in English. The value of a message is its full wording; .short and .tiny say the same in fewer letters.
+# Numbers come already written in the language's way. Only letters of the default SMS alphabet, please.
+
+# $sheet: the sheet as a message that could be sent again.
+told = I understood: { $sheet }.
+    .short = { $sheet }.
+took-word = Read as "{ $word }".
+    .tiny = ("{ $word }")
+
+# $verdict: enough, tight, short, or open when no garden was told.
+answer = { $verdict ->
+       *[enough] ENOUGH: about { $water } m3 a day in { $month }, waters { $area } m2.
+        [tight] JUST ENOUGH: about { $water } m3 a day in { $month }, waters { $area } m2.
+        [short] TOO LITTLE: about { $water } m3 a day in { $month }, waters only { $area } m2.
+        [open] About { $water } m3 a day in { $month }, waters { $area } m2.
+    }
+    .tiny = { $verdict ->
+       *[enough] ENOUGH: { $water } m3/day { $month }, { $area } m2.
+        [tight] JUST ENOUGH: { $water } m3/day { $month }, { $area } m2.
+        [short] TOO LITTLE: { $water } m3/day { $month }, { $area } m2.
+        [open] { $water } m3/day { $month }, { $area } m2.
+    }
+answer-no-need = About { $water } m3 a day in { $month }; the crop needs no watering then.
+    .tiny = { $water } m3/day { $month }, no watering needed.
+no-water = NO WATER: this set cannot lift it { $lift } m here.
+assumed = Assumed: { $things }.
+assumed-pump = pump { $volts }V { $flow } l/h { $head }m
+    .tiny = pump { $flow } l/h
+assumed-volts = { $volts }V pump
+    .tiny = { $volts }V
+assumed-bore = bore { $bore } mm
+    .tiny = bore { $bore }
+assumed-flat = panels flat
+    .tiny = flat
+assumed-panels = { $panels } W panels
+    .tiny = { $panels } W
+assumed-crop = { $crop }
+assumed-watering = by { $watering }
+    .tiny = { $watering }
+assumed-place = place { $place }
+    .tiny = { $place }
+
+over-driven = Too many panels: at noon they wear out the pump. Use { $panels }.
+    .tiny = Pump wears fast: use { $panels } panels.
+over-driven-always = Too much voltage: at noon it wears out the pump. Use smaller panels.
+    .tiny = Pump wears fast: use smaller panels.
+well-runs-dry = The pump takes more than the well gives: stop before it runs dry.
+    .tiny = Well may run dry: watch it.
+high-voltage = Danger: over 60 V. A licensed electrician must wire it, by the local rules.
+    .tiny = Over 60 V: licensed electrician only.
+
+safety = { $line ->
+       *[switch_off] Switch off and unplug before you touch pump or wires.
+        [dry_joints] Keep joints and the switch dry and out of the water.
+        [panels_live] Panels give voltage in any light: cover them before joining wires.
+        [dc_breaker] Use a breaker rated for DC: an AC one may not cut a DC arc.
+        [children] Keep children away from the pump, the bank and open wells.
+        [never_dry] Never let the pump run dry.
+        [two_people] In wind two people move the panels. Tie them down.
+        [not_drink] Do not drink this water untreated.
+        [electrician] Over 60 V, mains or inside a well: licensed electrician, local rules.
+    }
+    .tiny = { $line ->
+       *[switch_off] Switch off before touching pump or wires.
+        [dry_joints] Keep joints and switch dry.
+        [panels_live] Cover panels before joining wires.
+        [dc_breaker] Use a DC breaker, not AC.
+        [children] Keep children off pump and bank.
+        [never_dry] Never run the pump dry.
+        [two_people] Wind: two people, tie panels down.
+        [not_drink] Do not drink it untreated.
+        [electrician] Over 60V or mains: electrician.
+    }
+
+next-word = Text { $word } for more.
+    .tiny = Text { $word }.
+
+# The one question of a message, by field.
+ask = { $field ->
+       *[lift] How many metres from the water up to where it must flow out? Example: lift 5
+        [low] How many metres of lift when the river is lowest? Example: low 6
+        [pipe] How many metres of pipe from the pump to the garden? Example: pipe 40
+        [bore] How wide is the pipe inside, in mm? Example: bore 50
+        [panel] How many panels, of how many watts? Example: panel 5x80
+        [stance] Do the panels lie flat, stand fixed, or are they turned by hand?
+        [pump] What does the pump's label say? Example: pump 12v 15000 l/h 8m
+        [well] How many litres an hour does the well give? Example: well 2000
+        [garden] How big is the garden in square metres? Example: garden 1500
+        [crop] Which crop? Example: crop tomato
+        [month] Which month? Example: month september
+        [watering] How do you water: furrow, hose, drip or sprinkler?
+        [wire] How many metres of wire from panels to pump? Example: wire 10
+        [place] Which place are you near? Example: place Kito
+    }
+    .tiny = { $field ->
+       *[lift] Lift in metres?
+        [low] Lift at low water?
+        [pipe] Pipe length in metres?
+        [bore] Pipe bore in mm?
+        [panel] Panels? Example: panel 5x80
+        [stance] Panels flat, fixed or turned?
+        [pump] Pump label?
+        [well] Litres an hour of the well?
+        [garden] Garden in m2?
+        [crop] Which crop?
+        [month] Which month?
+        [watering] Furrow, hose, drip or sprinkler?
+        [wire] Wire length in metres?
+        [place] Which place?
+    }
+
+refused-range = { $field } { $value } cannot be: it must be { $low } to { $high } { $unit }.
+    .tiny = { $field }: only { $low } to { $high } { $unit }.
+refused-unit = { $field } is not measured in that unit: send it in { $unit }.
+refused-unknown-unit = { $field }: I do not know that unit. Send it in { $unit }.
+refused-no-number = { $field }: send a number after it.
+refused-whole = { $field } must be a whole number.
+refused-one = { $field }: send one number only.
+refused-gallon = US or imperial gallons? Send { $us } or { $imperial } l/h.
+refused-which = Which field is { $value }? Put its word before it, like: lift { $value }
+refused-test = A test needs litres and seconds. Example: test 20 l 6 s at 4
+
+is-it-right = { $field } { $value } { $unit } is unusual. Is it right? Send yes, or { $field } and the right number.
+    .tiny = { $field } { $value } { $unit }: right? Send yes or { $field } again.
+low-below-lift = Low water lift { $low } m is less than lift { $lift } m. Is it right? Send yes, or low and the right number.
+did-you-mean = Did you mean { $meant } where you wrote { $word }? Send yes or no.
+passed-over = Not understood: { $words }.
+nothing-understood = I did not understand. Send for example: lift 5 pipe 40 panel 5x80 garden 1500 (metres, metres, watts, m2)
+place-unknown = I do not know { $name }. Places: { $known }. Send: place { $first }
+    .tiny = I do not know that place. Send: place { $first }
+still-same = Is it still the same garden and pump as last time? Send yes or no.
+new-sheet = New sheet begun.
+help = Send: lift 5 pipe 40 panel 5x80 garden 1500 (metres, metres, watts, m2). Words: more, new, person, stop. Planning guide only: local codes and a licensed electrician come first.
+stopped = You will get no more messages. Send start to come back.
+started = Welcome back. Send: lift 5 pipe 40 panel 5x80 garden 1500
+handed-over = A person at the hotline will read this and answer you.
+forget-sure = Delete all I hold about you? Send yes to delete.
+forgotten = All is deleted. Send lift 5 pipe 40 panel 5x80 garden 1500 to begin again.
+
+poor-day = { $hours } h of water a day; on a poor day { $water } m3.
+    .tiny = { $hours } h/day; poor day { $water } m3.
+noon = Bright noon: { $flow } l/min, { $loss } m lost in { $bore } mm pipe.
+    .tiny = Noon { $flow } l/min.
+wire = Wire { $metres } m: { $size } mm2, DC breaker { $breaker } A (an AC one may not cut an arc; it will not trip for a stalled pump).
+    .tiny = Wire { $size } mm2, DC breaker { $breaker } A; it will not trip for a stalled pump.
+wire-no-breaker = Wire { $metres } m: { $size } mm2. Current too high for one breaker: split the set.
+    .tiny = Wire { $size } mm2; current too high for one breaker: split the set.
+string-fuse = A { $fuse } A fuse in each string.
+    .tiny = { $fuse } A fuse per string.
+
+# $month: m1 to m12.
+month = { $month ->
+       *[m1] January
+        [m2] February
+        [m3] March
+        [m4] April
+        [m5] May
+        [m6] June
+        [m7] July
+        [m8] August
+        [m9] September
+        [m10] October
+        [m11] November
+        [m12] December
+    }
+    .tiny = { $month ->
+       *[m1] Jan
+        [m2] Feb
+        [m3] Mar
+        [m4] Apr
+        [m5] May
+        [m6] Jun
+        [m7] Jul
+        [m8] Aug
+        [m9] Sep
+        [m10] Oct
+        [m11] Nov
+        [m12] Dec
+    }

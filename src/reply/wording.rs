@@ -1,0 +1,246 @@
+//! Each thing that a talk says, in one language: the key of its words, its numbers written out, its rank.
+
+use super::fit::{Joint, Wordings};
+use super::numbers::{about, plain};
+use super::refusal::refused;
+use crate::language::{Field, Language, Length, ReplyTrouble, Value};
+use crate::message::{Trouble, TroubleCode, print, print_short};
+use crate::sizing::verdict::Verdict;
+use crate::talk::{Assumption, Known, Say};
+
+/// Ranks, what matters most first.
+pub mod rank {
+    pub const VERDICT: u8 = 0;
+    pub const SAFETY: u8 = 1;
+    pub const WARNING: u8 = 2;
+    pub const QUESTION: u8 = 3;
+    pub const TOLD: u8 = 4;
+    pub const ASSUMED: u8 = 5;
+    pub const MORE: u8 = 6;
+    pub const NEXT: u8 = 7;
+}
+
+/// Things taken for granted that a shortened list still names.
+const ASSUMED_SHORT: [usize; 2] = [4, 2];
+
+/// The pieces of one saying.
+///
+/// # Errors
+/// A key, a wording or a value that the language folder lacks; start-up renders every saying, so a grower never meets one.
+pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrouble> {
+    let words = Words { language };
+    let one = |key: &str, values: &[(&str, Value<'_>)], rank: u8, must: bool| -> Result<Vec<Wordings>, ReplyTrouble> {
+        Ok(vec![piece(language.replies.wordings(key, values)?, rank, must)])
+    };
+    match say {
+        Say::Told(known) => Ok(vec![piece(words.told(known)?, rank::TOLD, false)]),
+        Say::TookWord(word) => one("took-word", &[("word", word.as_str().into())], rank::TOLD, false),
+        Say::Answer { verdict, water_m3_day, area_m2, month } => {
+            Ok(vec![piece(words.answer(*verdict, *water_m3_day, *area_m2, *month)?, rank::VERDICT, true)])
+        }
+        Say::NoWater { lift_m } => one("no-water", &[("lift", words.number(*lift_m))], rank::VERDICT, true),
+        Say::Assumed(things) => Ok(vec![piece(words.assumed(things)?, rank::ASSUMED, false)]),
+        Say::OverDriven { panels: Some(panels) } => {
+            one("over-driven", &[("panels", words.number(f64::from(*panels)))], rank::WARNING, true)
+        }
+        Say::OverDriven { panels: None } => one("over-driven-always", &[], rank::WARNING, true),
+        Say::WellRunsDry => one("well-runs-dry", &[], rank::WARNING, true),
+        Say::HighVoltage => one("high-voltage", &[], rank::SAFETY, true),
+        Say::Safety(line) => one("safety", &[("line", line.code().into())], rank::SAFETY, true),
+        Say::NextWord(command) => {
+            let word = language.command(*command).unwrap_or_default().to_uppercase();
+            one("next-word", &[("word", word.into())], rank::NEXT, false)
+        }
+        Say::Ask { field, beside_answer } => {
+            one("ask", &[("field", field.name().into())], rank::QUESTION, !beside_answer)
+        }
+        Say::Refused(trouble) => Ok(vec![piece(refused(language, trouble)?, rank::VERDICT, true)]),
+        Say::IsItRight(trouble) => Ok(vec![piece(words.is_it_right(trouble)?, rank::VERDICT, true)]),
+        Say::DidYouMean { word, meant } => {
+            one("did-you-mean", &[("word", word.as_str().into()), ("meant", meant.as_str().into())], rank::VERDICT, true)
+        }
+        Say::PassedOver(passed) => one("passed-over", &[("words", passed.join(" ").into())], rank::MORE, false),
+        Say::PlaceUnknown { name, known } => {
+            let first = known.first().cloned().unwrap_or_default();
+            let values =
+                [("name", name.as_str().into()), ("known", known.join(", ").into()), ("first", first.into())];
+            one("place-unknown", &values, rank::VERDICT, true)
+        }
+        Say::NothingUnderstood => one("nothing-understood", &[], rank::VERDICT, true),
+        Say::StillSame => one("still-same", &[], rank::VERDICT, true),
+        Say::NewSheet => one("new-sheet", &[], rank::TOLD, false),
+        Say::Help => one("help", &[], rank::VERDICT, true),
+        Say::Stopped => one("stopped", &[], rank::VERDICT, true),
+        Say::Started => one("started", &[], rank::VERDICT, true),
+        Say::HandedOver => one("handed-over", &[], rank::VERDICT, true),
+        Say::ForgetSure => one("forget-sure", &[], rank::VERDICT, true),
+        Say::Forgotten => one("forgotten", &[], rank::VERDICT, true),
+        Say::PoorDay { poor_day_m3, pumping_hours } => one(
+            "poor-day",
+            &[("hours", words.text(about(*pumping_hours))), ("water", words.text(about(*poor_day_m3)))],
+            rank::MORE,
+            true,
+        ),
+        Say::Noon { flow_l_min, pipe_loss_m, bore_mm } => {
+            let values = [
+                ("flow", words.text(about(*flow_l_min))),
+                ("loss", words.text(about(*pipe_loss_m))),
+                ("bore", words.number(*bore_mm)),
+            ];
+            one("noon", &values, rank::MORE, false)
+        }
+        Say::Wire { wire_m, size_mm2, breaker_a, string_fuse_a } => {
+            words.wire(*wire_m, *size_mm2, *breaker_a, *string_fuse_a)
+        }
+    }
+}
+
+fn piece(texts: Vec<String>, rank: u8, must: bool) -> Wordings {
+    Wordings { rank, must, texts, joint: Joint::Space }
+}
+
+struct Words<'l> {
+    language: &'l Language,
+}
+
+impl Words<'_> {
+    fn text(&self, number: f64) -> Value<'static> {
+        self.language.numbers.write(number).into()
+    }
+
+    fn number(&self, number: f64) -> Value<'static> {
+        self.text(plain(number))
+    }
+
+    fn wordings(&self, key: &str, values: &[(&str, Value<'_>)]) -> Result<Vec<String>, ReplyTrouble> {
+        self.language.replies.wordings(key, values)
+    }
+
+    /// The sheet as a message that could be sent again, with its units and without.
+    fn told(&self, known: &Known) -> Result<Vec<String>, ReplyTrouble> {
+        let facts = known.facts();
+        let mut texts = self.wordings("told", &[("sheet", print(&facts, self.language).into())])?;
+        let last = self.wordings("told", &[("sheet", print_short(&facts, self.language).into())])?;
+        texts.extend(last.into_iter().skip(1));
+        Ok(texts)
+    }
+
+    fn answer(
+        &self,
+        verdict: Option<Verdict>,
+        water_m3_day: f64,
+        area_m2: Option<f64>,
+        month: u8,
+    ) -> Result<Vec<String>, ReplyTrouble> {
+        let months = self.wordings("month", &[("month", format!("m{month}").into())])?;
+        let verdict = match verdict {
+            Some(Verdict::Enough) => "enough",
+            Some(Verdict::Tight) => "tight",
+            Some(Verdict::Short) => "short",
+            None => "open",
+        };
+        let water = self.text(about(water_m3_day));
+        let mut texts = Vec::new();
+        for month in months {
+            let month: Value<'_> = month.into();
+            let water = water.clone();
+            texts.extend(match area_m2 {
+                Some(area) => self.wordings(
+                    "answer",
+                    &[
+                        ("verdict", verdict.into()),
+                        ("water", water),
+                        ("month", month),
+                        ("area", self.text(about(area))),
+                    ],
+                )?,
+                None => self.wordings("answer-no-need", &[("water", water), ("month", month)])?,
+            });
+        }
+        texts.sort_by_key(|text| std::cmp::Reverse(text.chars().count()));
+        Ok(texts)
+    }
+
+    /// All that was assumed, then fewer things in fewer letters.
+    fn assumed(&self, things: &[Assumption]) -> Result<Vec<String>, ReplyTrouble> {
+        let mut long = Vec::new();
+        let mut tiny = Vec::new();
+        for thing in things {
+            let mut texts = self.assumption(thing)?;
+            let last = texts.pop().unwrap_or_default();
+            long.push(texts.into_iter().next().unwrap_or_else(|| last.clone()));
+            tiny.push(last);
+        }
+        let mut lists = vec![long.join(", "), tiny.join(", ")];
+        lists.extend(ASSUMED_SHORT.into_iter().filter(|few| *few < tiny.len()).map(|few| tiny[..few].join(", ")));
+        lists
+            .into_iter()
+            .map(|list| self.language.replies.format("assumed", Length::Long, &[("things", list.into())]))
+            .collect()
+    }
+
+    fn assumption(&self, thing: &Assumption) -> Result<Vec<String>, ReplyTrouble> {
+        let word = |table: &str, key: &str| -> Value<'static> {
+            self.language.word(table, key).unwrap_or_default().to_owned().into()
+        };
+        match thing {
+            Assumption::Pump { label_v, flow_l_h, head_m } => self.wordings(
+                "assumed-pump",
+                &[
+                    ("volts", self.number(*label_v)),
+                    ("flow", self.number(*flow_l_h)),
+                    ("head", self.number(*head_m)),
+                ],
+            ),
+            Assumption::PumpVolts(volts) => self.wordings("assumed-volts", &[("volts", self.number(*volts))]),
+            Assumption::BoreMm(bore) => self.wordings("assumed-bore", &[("bore", self.number(*bore))]),
+            Assumption::Flat => self.wordings("assumed-flat", &[]),
+            Assumption::Panels { count, watts } => {
+                let panels = format!("{count}x{}", self.language.numbers.write(plain(*watts)));
+                self.wordings("assumed-panels", &[("panels", panels.into())])
+            }
+            Assumption::Crop(crop) => self.wordings("assumed-crop", &[("crop", word("crops", crop))]),
+            Assumption::Watering(way) => self.wordings("assumed-watering", &[("watering", word("watering", way))]),
+            Assumption::Place(place) => self.wordings("assumed-place", &[("place", place.as_str().into())]),
+        }
+    }
+
+    fn is_it_right(&self, trouble: &Trouble) -> Result<Vec<String>, ReplyTrouble> {
+        let field = trouble.field.unwrap_or(Field::Lift);
+        let field_word = self.language.field(field).unwrap_or_default();
+        match &trouble.code {
+            TroubleCode::LowBelowLift { lift_m, low_m } => {
+                self.wordings("low-below-lift", &[("low", self.number(*low_m)), ("lift", self.number(*lift_m))])
+            }
+            TroubleCode::Unusual { value, unit, .. } => {
+                let unit = unit.and_then(|unit| self.language.unit(unit)).unwrap_or_default();
+                self.wordings(
+                    "is-it-right",
+                    &[("field", field_word.into()), ("value", self.number(*value)), ("unit", unit.into())],
+                )
+            }
+            _ => refused(self.language, trouble),
+        }
+    }
+
+    fn wire(
+        &self,
+        wire_m: f64,
+        size_mm2: f64,
+        breaker_a: Option<f64>,
+        string_fuse_a: Option<f64>,
+    ) -> Result<Vec<Wordings>, ReplyTrouble> {
+        let metres = ("metres", self.number(wire_m));
+        let size = ("size", self.number(size_mm2));
+        let wire = match breaker_a {
+            Some(amps) => self.wordings("wire", &[metres, size, ("breaker", self.number(amps))])?,
+            None => self.wordings("wire-no-breaker", &[metres, size])?,
+        };
+        let mut pieces = vec![piece(wire, rank::WARNING, true)];
+        if let Some(amps) = string_fuse_a {
+            let fuse = self.wordings("string-fuse", &[("fuse", self.number(amps))])?;
+            pieces.push(piece(fuse, rank::WARNING, true));
+        }
+        Ok(pieces)
+    }
+}

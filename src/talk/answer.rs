@@ -1,0 +1,127 @@
+//! From what is known to an advice, and from an advice to what is said of it.
+
+use super::known::{Known, PumpGap};
+use super::say::{Assumption, Safety, Say};
+use super::state::Talk;
+use super::world::World;
+use crate::language::{Command, Field};
+use crate::sizing::caution::Caution;
+use crate::sizing::stance::StanceKind;
+use crate::sizing::{Advice, SizingError, advise};
+
+/// Why no advice could be worked out.
+#[derive(Debug, Clone, PartialEq)]
+pub enum AnswerError {
+    UnknownPlace(String),
+    Pump(PumpGap),
+    Sizing(SizingError),
+}
+
+impl From<SizingError> for AnswerError {
+    fn from(error: SizingError) -> Self {
+        AnswerError::Sizing(error)
+    }
+}
+
+/// The advice on what is known; the place is the one told, else the deployment's own.
+pub fn answer_sheet(world: &World, known: &Known) -> Result<Advice, AnswerError> {
+    let name = known.place.as_deref().unwrap_or(&world.home_place);
+    let climate = world.place(name).ok_or_else(|| AnswerError::UnknownPlace(name.to_owned()))?;
+    let (sheet, classes) = known.sheet_with_pump(&world.classes).map_err(AnswerError::Pump)?;
+    let filled = sheet.fill(climate.place.lat_deg)?;
+    Ok(advise(&filled, climate, &classes)?)
+}
+
+/// What the first answer shows: what was understood, the verdict with its numbers, what was assumed, a caution, a next word.
+pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
+    let design = advice.design();
+    let mut says = vec![Say::Told(Box::new(talk.known.clone()))];
+    if advice.cautions.contains(&Caution::NoWater) {
+        let lift_m = advice.sheet.low_m.max(advice.sheet.lift_m);
+        says.push(Say::NoWater { lift_m });
+    } else {
+        says.push(Say::Answer {
+            verdict: advice.verdict,
+            water_m3_day: design.water.water_m3_day,
+            area_m2: design.area_m2,
+            month: advice.design_month,
+        });
+    }
+    if advice.over_driven {
+        says.push(Say::OverDriven { panels: advice.over_driven_cure_panels });
+    }
+    if advice.cautions.contains(&Caution::WellRunsDry) {
+        says.push(Say::WellRunsDry);
+    }
+    let assumed = assumptions(advice, &talk.known);
+    if !assumed.is_empty() {
+        says.push(Say::Assumed(assumed));
+    }
+    says.push(safety_of(talk, advice));
+    if talk.known.sheet.garden_m2.is_none() {
+        says.push(Say::Ask { field: Field::Garden, beside_answer: true });
+    } else {
+        says.push(Say::NextWord(Command::More));
+    }
+    says
+}
+
+/// The poor day, the noon, the wiring: what `more` tells of an advice.
+pub fn say_more(talk: &Talk, advice: &Advice) -> Vec<Say> {
+    let design = advice.design();
+    let noon = &advice.bright_noon;
+    let wire = &advice.wire;
+    vec![
+        Say::PoorDay { poor_day_m3: design.water.poor_day_m3, pumping_hours: design.water.pumping_hours },
+        Say::Noon { flow_l_min: noon.flow_l_min, pipe_loss_m: noon.pipe_loss_m, bore_mm: advice.sheet.bore_mm },
+        Say::Wire {
+            wire_m: advice.sheet.wire_m,
+            size_mm2: wire.size_mm2,
+            breaker_a: wire.breaker_a,
+            string_fuse_a: wire.string_fuse_a,
+        },
+        safety_of(talk, advice),
+        Say::NextWord(Command::Help),
+    ]
+}
+
+/// The line whose turn it is; an electrician's work is always said to be that.
+fn safety_of(talk: &Talk, advice: &Advice) -> Say {
+    if advice.cautions.contains(&Caution::Electrician) {
+        return Say::HighVoltage;
+    }
+    let turn = talk.advices as usize % Safety::ALL.len();
+    Say::Safety(Safety::ALL[turn])
+}
+
+/// What was taken for granted and would change the answer, what changes it most first.
+fn assumptions(advice: &Advice, known: &Known) -> Vec<Assumption> {
+    let sheet = &advice.sheet;
+    let mut assumed = Vec::new();
+    if advice.sheet.pump.class.is_some() {
+        let pump = &sheet.pump;
+        assumed.push(Assumption::Pump { label_v: pump.label_v, flow_l_h: pump.flow_l_h, head_m: pump.head_m });
+    } else if known.pump.class.is_none() && known.pump.label_v.is_none() {
+        assumed.push(Assumption::PumpVolts(sheet.pump.label_v));
+    }
+    let is_assumed = |name: &str| advice.assumed.contains(&name);
+    if is_assumed("bore_mm") {
+        assumed.push(Assumption::BoreMm(sheet.bore_mm));
+    }
+    if is_assumed("panel_count") || is_assumed("panel_w") {
+        assumed.push(Assumption::Panels { count: sheet.panel_count, watts: sheet.panel_w });
+    }
+    if is_assumed("stance") && sheet.stance == StanceKind::Flat {
+        assumed.push(Assumption::Flat);
+    }
+    if is_assumed("crop") {
+        assumed.push(Assumption::Crop(sheet.crop));
+    }
+    if is_assumed("watering") {
+        assumed.push(Assumption::Watering(sheet.watering.name()));
+    }
+    if known.place.is_none() {
+        assumed.push(Assumption::Place(sheet.place.clone()));
+    }
+    assumed
+}

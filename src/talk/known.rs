@@ -1,0 +1,234 @@
+//! What a grower has told so far.
+
+use serde::{Deserialize, Serialize};
+
+use crate::language::{Field, StanceCode, Watering as WateringWord};
+use crate::message::{Fact, FactValue, PumpFact, Span};
+use crate::sizing::Sheet;
+use crate::sizing::catalog::PumpClass;
+use crate::sizing::crop::Watering;
+use crate::sizing::pump::PumpLabel;
+use crate::sizing::stance::StanceKind;
+
+/// Volts of a pump whose label's volts were not told (practice: the commonest small pump).
+const LABEL_V_WHEN_NOT_TOLD: f64 = 12.0;
+
+/// Watts up to which a bare number, asked for beside a known count, is one panel and not all of them.
+const ONE_PANEL_UP_TO_W: f64 = 700.0;
+
+/// Facts told, kept apart from what the engine fills in.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Known {
+    /// Everything but the pump and the place.
+    pub sheet: Sheet,
+    pub pump: PumpFact,
+    pub place: Option<String>,
+}
+
+/// Why what was told of a pump is no pump yet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PumpGap {
+    /// Flow without head, or head without flow.
+    HalfALabel,
+    /// A class that the deployment does not have.
+    UnknownClass,
+}
+
+impl Known {
+    /// Nothing told yet.
+    pub fn is_empty(&self) -> bool {
+        *self == Known::default()
+    }
+
+    /// Everything told, as facts, in the order in which a reply lists fields.
+    pub fn facts(&self) -> Vec<Fact> {
+        let sheet = &self.sheet;
+        let mut values: Vec<FactValue> = Vec::new();
+        values.extend(sheet.lift_m.map(FactValue::LiftM));
+        values.extend(sheet.low_m.map(FactValue::LowM));
+        values.extend(sheet.pipe_m.map(FactValue::PipeM));
+        values.extend(sheet.bore_mm.map(FactValue::BoreMm));
+        if sheet.panel_count.is_some() || sheet.panel_w.is_some() || sheet.panel_total_w.is_some() {
+            let (count, each_w, total_w) = (sheet.panel_count, sheet.panel_w, sheet.panel_total_w);
+            values.push(FactValue::Panel { count, each_w, total_w });
+        }
+        values.extend(sheet.stance.map(|kind| FactValue::Stance { code: stance_code(kind), tilt_deg: sheet.tilt_deg }));
+        if self.pump != PumpFact::default() {
+            values.push(FactValue::Pump(self.pump.clone()));
+        }
+        values.extend(sheet.well_l_h.map(FactValue::WellLH));
+        values.extend(sheet.garden_m2.map(FactValue::GardenM2));
+        values.extend(sheet.crop.clone().map(FactValue::Crop));
+        values.extend(sheet.month.map(FactValue::Month));
+        values.extend(sheet.watering.map(|watering| FactValue::Watering(watering_word(watering))));
+        values.extend(sheet.wire_m.map(FactValue::WireM));
+        values.extend(sheet.wire_mm2.map(FactValue::WireMm2));
+        values.extend(self.place.clone().map(FactValue::Place));
+        // They stand in no text any more.
+        let at = Span { start: 0, end: 0 };
+        values.into_iter().map(|value| Fact { value, at }).collect()
+    }
+
+    /// Takes a fact; the newest wins.
+    pub fn tell(&mut self, fact: &FactValue) {
+        let sheet = &mut self.sheet;
+        match fact {
+            FactValue::LiftM(lift_m) => sheet.lift_m = Some(*lift_m),
+            FactValue::LowM(low_m) => sheet.low_m = Some(*low_m),
+            FactValue::PipeM(pipe_m) => sheet.pipe_m = Some(*pipe_m),
+            FactValue::BoreMm(bore_mm) => sheet.bore_mm = Some(*bore_mm),
+            FactValue::Panel { count, each_w, total_w } => self.tell_panels(*count, *each_w, *total_w),
+            FactValue::Stance { code, tilt_deg } => {
+                sheet.stance = Some(stance_kind(*code));
+                sheet.tilt_deg = *tilt_deg;
+            }
+            FactValue::Pump(pump) => self.tell_pump(pump),
+            FactValue::WellLH(well_l_h) => sheet.well_l_h = Some(*well_l_h),
+            FactValue::GardenM2(garden_m2) => sheet.garden_m2 = Some(*garden_m2),
+            FactValue::Crop(crop) => sheet.crop = Some(crop.clone()),
+            FactValue::Month(month) => sheet.month = Some(*month),
+            FactValue::Watering(watering) => sheet.watering = Some(watering_kind(*watering)),
+            FactValue::WireM(wire_m) => sheet.wire_m = Some(*wire_m),
+            FactValue::WireMm2(wire_mm2) => sheet.wire_mm2 = Some(*wire_mm2),
+            FactValue::Place(place) => self.place = Some(place.clone()),
+            FactValue::Test(_) => {}
+        }
+    }
+
+    fn tell_panels(&mut self, count: Option<u32>, each_w: Option<f64>, total_w: Option<f64>) {
+        let sheet = &mut self.sheet;
+        let waits_for_watts = sheet.panel_count.is_some() && sheet.panel_w.is_none() && sheet.panel_total_w.is_none();
+        match (count, each_w, total_w) {
+            // "5 panels", then the watts on being asked.
+            (None, None, Some(watts)) if waits_for_watts && watts <= ONE_PANEL_UP_TO_W => sheet.panel_w = Some(watts),
+            (None, Some(watts), None) if waits_for_watts => sheet.panel_w = Some(watts),
+            _ => {
+                sheet.panel_count = count;
+                sheet.panel_w = each_w;
+                sheet.panel_total_w = total_w;
+            }
+        }
+    }
+
+    /// A new label or class replaces the old one; volts, amps or a count alone complete what is there.
+    fn tell_pump(&mut self, told: &PumpFact) {
+        if told.class.is_some() || (told.flow_l_h.is_some() && told.head_m.is_some()) {
+            let count = told.count.or(self.pump.count);
+            self.pump = PumpFact { count, ..told.clone() };
+            return;
+        }
+        let pump = &mut self.pump;
+        if told.flow_l_h.is_some() || told.head_m.is_some() {
+            pump.class = None;
+        }
+        pump.label_v = told.label_v.or(pump.label_v);
+        pump.flow_l_h = told.flow_l_h.or(pump.flow_l_h);
+        pump.head_m = told.head_m.or(pump.head_m);
+        pump.amps = told.amps.or(pump.amps);
+        pump.electronics = told.electronics.or(pump.electronics);
+        pump.count = told.count.or(pump.count);
+    }
+
+    /// Takes a field back, so that it can be asked anew.
+    pub fn untell(&mut self, field: Field) {
+        let sheet = &mut self.sheet;
+        match field {
+            Field::Lift => sheet.lift_m = None,
+            Field::Low => sheet.low_m = None,
+            Field::Pipe => sheet.pipe_m = None,
+            Field::Bore => sheet.bore_mm = None,
+            Field::Panel => (sheet.panel_count, sheet.panel_w, sheet.panel_total_w) = (None, None, None),
+            Field::Stance => (sheet.stance, sheet.tilt_deg) = (None, None),
+            Field::Pump => self.pump = PumpFact::default(),
+            Field::Well => sheet.well_l_h = None,
+            Field::Garden => sheet.garden_m2 = None,
+            Field::Crop => sheet.crop = None,
+            Field::Month => sheet.month = None,
+            Field::Watering => sheet.watering = None,
+            Field::Wire => (sheet.wire_m, sheet.wire_mm2) = (None, None),
+            Field::Place => self.place = None,
+        }
+    }
+
+    /// The field without which no answer can be given, the one that changes it most first.
+    pub fn most_wanted(&self) -> Option<Field> {
+        let sheet = &self.sheet;
+        if sheet.lift_m.is_none() {
+            Some(Field::Lift)
+        } else if sheet.panel_w.is_none() && sheet.panel_total_w.is_none() {
+            Some(Field::Panel)
+        } else if sheet.pipe_m.is_none() {
+            Some(Field::Pipe)
+        } else if matches!(self.half_label(), Some(PumpGap::HalfALabel)) {
+            Some(Field::Pump)
+        } else {
+            None
+        }
+    }
+
+    fn half_label(&self) -> Option<PumpGap> {
+        let pump = &self.pump;
+        (pump.class.is_none() && pump.flow_l_h.is_some() != pump.head_m.is_some()).then_some(PumpGap::HalfALabel)
+    }
+
+    /// The sheet for the engine, with the pump that was told, and the classes that may stand in for one that was not.
+    pub fn sheet_with_pump(&self, classes: &[PumpClass]) -> Result<(Sheet, Vec<PumpClass>), PumpGap> {
+        let mut sheet = self.sheet.clone();
+        sheet.pump_count = self.pump.count;
+        if let Some(name) = &self.pump.class {
+            let class = classes.iter().find(|class| &class.name == name).ok_or(PumpGap::UnknownClass)?;
+            sheet.pump = Some(class.label);
+        } else if let (Some(flow_l_h), Some(head_m)) = (self.pump.flow_l_h, self.pump.head_m) {
+            sheet.pump = Some(PumpLabel {
+                label_v: self.pump.label_v.unwrap_or(LABEL_V_WHEN_NOT_TOLD),
+                flow_l_h,
+                head_m,
+                amps: self.pump.amps,
+                electronics: self.pump.electronics.unwrap_or(false),
+            });
+        } else if let Some(gap) = self.half_label() {
+            return Err(gap);
+        }
+        let fits = |class: &PumpClass| {
+            self.pump.label_v.is_none_or(|volts| (volts - class.label.label_v).abs() < 0.5)
+                && self.pump.electronics.is_none_or(|electronics| electronics == class.label.electronics)
+        };
+        let fitting: Vec<PumpClass> = classes.iter().filter(|class| fits(class)).cloned().collect();
+        Ok((sheet, if fitting.is_empty() { classes.to_vec() } else { fitting }))
+    }
+}
+
+fn stance_kind(code: StanceCode) -> StanceKind {
+    match code {
+        StanceCode::Flat => StanceKind::Flat,
+        StanceCode::Fixed => StanceKind::Fixed,
+        StanceCode::Turned => StanceKind::Turned,
+    }
+}
+
+fn watering_kind(word: WateringWord) -> Watering {
+    match word {
+        WateringWord::Furrow => Watering::Furrow,
+        WateringWord::Hose => Watering::Hose,
+        WateringWord::Drip => Watering::Drip,
+        WateringWord::Sprinkler => Watering::Sprinkler,
+    }
+}
+
+fn stance_code(kind: StanceKind) -> StanceCode {
+    match kind {
+        StanceKind::Flat => StanceCode::Flat,
+        StanceKind::Fixed => StanceCode::Fixed,
+        StanceKind::Turned => StanceCode::Turned,
+    }
+}
+
+fn watering_word(watering: Watering) -> WateringWord {
+    match watering {
+        Watering::Furrow => WateringWord::Furrow,
+        Watering::Hose => WateringWord::Hose,
+        Watering::Drip => WateringWord::Drip,
+        Watering::Sprinkler => WateringWord::Sprinkler,
+    }
+}

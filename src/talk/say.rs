@@ -1,0 +1,118 @@
+//! What a step has to say, as values; `reply` words them.
+
+use serde::{Deserialize, Serialize};
+
+use super::known::Known;
+use crate::language::{Command, Field};
+use crate::message::Trouble;
+use crate::sizing::verdict::Verdict;
+
+
+/// Something that was taken for granted.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Assumption {
+    /// A pump with this label.
+    Pump { label_v: f64, flow_l_h: f64, head_m: f64 },
+    PumpVolts(f64),
+    BoreMm(f64),
+    /// Panels lying flat.
+    Flat,
+    /// So many panels of so many watts, where only a sum or a size was told.
+    Panels { count: u32, watts: f64 },
+    Crop(&'static str),
+    Watering(&'static str),
+    Place(String),
+}
+
+/// A line of caution; every advice carries one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Safety {
+    SwitchOff,
+    DryJoints,
+    PanelsLive,
+    DcBreaker,
+    Children,
+    NeverDry,
+    TwoPeople,
+    NotDrink,
+    Electrician,
+}
+
+impl Safety {
+    /// The lines that take turns.
+    pub const ALL: [Safety; 9] = [
+        Safety::SwitchOff,
+        Safety::DryJoints,
+        Safety::DcBreaker,
+        Safety::PanelsLive,
+        Safety::Children,
+        Safety::NeverDry,
+        Safety::TwoPeople,
+        Safety::NotDrink,
+        Safety::Electrician,
+    ];
+
+    /// The code under which language folders word it.
+    pub fn code(self) -> &'static str {
+        match self {
+            Safety::SwitchOff => "switch_off",
+            Safety::DryJoints => "dry_joints",
+            Safety::PanelsLive => "panels_live",
+            Safety::DcBreaker => "dc_breaker",
+            Safety::Children => "children",
+            Safety::NeverDry => "never_dry",
+            Safety::TwoPeople => "two_people",
+            Safety::NotDrink => "not_drink",
+            Safety::Electrician => "electrician",
+        }
+    }
+}
+
+/// One thing to say.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Say {
+    /// What was understood.
+    Told(Box<Known>),
+    /// A mistyped word was taken for this one.
+    TookWord(String),
+    /// Whether the set is enough; no verdict without a garden, no area where nothing needs watering.
+    Answer { verdict: Option<Verdict>, water_m3_day: f64, area_m2: Option<f64>, month: u8 },
+    /// The pump cannot lift water to the outlet.
+    NoWater { lift_m: f64 },
+    Assumed(Vec<Assumption>),
+    /// Too many panels for the pump at noon; so many would not be.
+    OverDriven { panels: Option<u32> },
+    /// The pump can take more than the well gives.
+    WellRunsDry,
+    /// Open-circuit voltage calls for a licensed electrician.
+    HighVoltage,
+    Safety(Safety),
+    /// A word that leads on.
+    NextWord(Command),
+    /// The one question of this message, alone or beside an answer.
+    Ask { field: Field, beside_answer: bool },
+    /// A value was refused, with what is possible.
+    Refused(Trouble),
+    /// An unusual value is asked back.
+    IsItRight(Trouble),
+    DidYouMean { word: String, meant: String },
+    /// Words that were passed over.
+    PassedOver(Vec<String>),
+    NothingUnderstood,
+    PlaceUnknown { name: String, known: Vec<String> },
+    StillSame,
+    NewSheet,
+    Help,
+    Stopped,
+    Started,
+    HandedOver,
+    ForgetSure,
+    Forgotten,
+    /// The poor day's water and the hours with water on the design month's mean day.
+    PoorDay { poor_day_m3: f64, pumping_hours: f64 },
+    /// Flow at bright noon and what the pipe loses of it.
+    Noon { flow_l_min: f64, pipe_loss_m: f64, bore_mm: f64 },
+    /// Cable and breaker.
+    Wire { wire_m: f64, size_mm2: f64, breaker_a: Option<f64>, string_fuse_a: Option<f64> },
+}

@@ -1,0 +1,63 @@
+//! Where a talk with one number stands between two messages.
+
+use chrono::{DateTime, Utc};
+use serde::{Deserialize, Serialize};
+
+use super::known::Known;
+use crate::language::Field;
+use crate::message::FactValue;
+
+/// How a message came in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Channel {
+    Sms,
+    Ussd,
+}
+
+/// A talk with one number. Every field has a default, so that a row written by an older version still reads.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Talk {
+    /// The language it is held in, once one has shown.
+    pub language: Option<String>,
+    /// The grower has opted out: nothing is said until `start`.
+    pub stopped: bool,
+    pub known: Known,
+    /// The question that waits for its answer.
+    pub asked: Option<Asked>,
+    /// Fields whose unusual value was asked back once already.
+    pub doubted: Vec<Field>,
+    /// Advices given; turns the safety line, so that all are seen.
+    pub advices: u32,
+    /// Messages in a row of which nothing was understood.
+    pub misread: u8,
+    /// When the last message came.
+    pub last_at: Option<DateTime<Utc>>,
+}
+
+/// A question that was asked.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case", tag = "question")]
+pub enum Asked {
+    /// What this field is: a number alone is its answer.
+    Field { field: Field },
+    /// Whether an unusual value is right.
+    Unusual { field: Field },
+    /// Whether a mistyped word was meant so; with the facts of the message read that way.
+    DidYouMean { facts: Vec<FactValue> },
+    /// Whether an old sheet is still of the same garden; with the facts that came meanwhile.
+    StillSame { facts: Vec<FactValue> },
+    /// Whether everything held about the number is really to be deleted.
+    Forget,
+}
+
+impl Asked {
+    /// The field that a bare number would answer.
+    pub fn field(&self) -> Option<Field> {
+        match self {
+            Asked::Field { field } | Asked::Unusual { field } => Some(*field),
+            Asked::DidYouMean { .. } | Asked::StillSame { .. } | Asked::Forget => None,
+        }
+    }
+}
