@@ -8,9 +8,10 @@ use tracing_subscriber::layer::SubscriberExt;
 use tracing_subscriber::util::SubscriberInitExt;
 use tracing_subscriber::{EnvFilter, Layer, fmt};
 
-/// Logs go to standard error: readable on a terminal, JSON for machines. `RUST_LOG` says how much.
-pub fn start() {
-    let wanted = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new("info"));
+/// Logs go to standard error: readable on a terminal, JSON for machines. `RUST_LOG` says how much,
+/// `usually` without it.
+pub fn start(usually: &str) {
+    let wanted = EnvFilter::try_from_default_env().unwrap_or_else(|_| EnvFilter::new(usually));
     let is_terminal = std::io::stderr().is_terminal();
     let json = (!is_terminal).then(|| fmt::layer().json().with_writer(std::io::stderr));
     let plain = is_terminal.then(|| fmt::layer().with_writer(std::io::stderr));

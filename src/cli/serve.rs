@@ -99,9 +99,8 @@ fn say_where(config: &Config, address: SocketAddr) {
     let mut out = std::io::stdout().lock();
     // Nobody may be reading; the service runs all the same.
     let _ = writeln!(out, "noonwater is ready\n  handset page: http://{at}/handset");
-    for (name, line) in &config.lines {
-        let number = &line.number;
-        let _ = writeln!(out, "  line {name} ({number}): POST http://{at}/lines/{name}/inbound");
+    for name in config.lines.keys() {
+        let _ = writeln!(out, "  line {name}: POST http://{at}/lines/{name}/inbound");
     }
     let _ = out.flush();
 }

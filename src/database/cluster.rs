@@ -1,6 +1,7 @@
 //! A private PostgreSQL: its own folder, its own socket, no network, one service.
 
 use std::fs;
+use std::os::unix::fs::OpenOptionsExt;
 use std::path::{Path, PathBuf};
 use std::process::Stdio;
 use std::time::Duration;
@@ -181,7 +182,12 @@ fn spawn(command: &mut Command) -> Option<(Child, Pid)> {
 
 /// A program of PostgreSQL's, as its owner, away from our terminal and environment.
 fn command(program: &Path, owner: &Owner, log: &Path) -> Result<Command, DatabaseError> {
-    let log_file = fs::File::create(log)
+    let log_file = fs::OpenOptions::new()
+        .create(true)
+        .truncate(true)
+        .write(true)
+        .mode(0o600)
+        .open(log)
         .map_err(|error| DatabaseError::Folder { folder: log.to_owned(), why: error.kind().to_string() })?;
     let log_again = log_file.try_clone().map_err(|_| DatabaseError::Start(log.to_owned()))?;
     let mut command = Command::new(program);

@@ -2,7 +2,7 @@
 
 use std::fs::{self, DirBuilder, OpenOptions, Permissions};
 use std::io;
-use std::os::unix::fs::{DirBuilderExt, MetadataExt, PermissionsExt, chown};
+use std::os::unix::fs::{DirBuilderExt, MetadataExt, OpenOptionsExt, PermissionsExt, chown};
 use std::path::{Path, PathBuf};
 
 use nix::fcntl::{Flock, FlockArg};
@@ -87,8 +87,13 @@ pub fn take(data_dir: &Path, owner: &Owner) -> Result<(PathBuf, Lock), DatabaseE
         fs::set_permissions(&data_dir, Permissions::from_mode(mode)).map_err(failed)?;
     }
     owner.check_reach(&data_dir)?;
-    let file =
-        OpenOptions::new().create(true).truncate(false).write(true).open(data_dir.join("lock")).map_err(failed)?;
+    let file = OpenOptions::new()
+        .create(true)
+        .truncate(false)
+        .write(true)
+        .mode(0o600)
+        .open(data_dir.join("lock"))
+        .map_err(failed)?;
     match Flock::lock(file, FlockArg::LockExclusiveNonblock) {
         Ok(lock) => Ok((data_dir, lock)),
         Err(_) => Err(DatabaseError::InUse(data_dir)),
