@@ -10,12 +10,42 @@
 //! - [`talk`]: one step of a conversation, with time as an argument. Pure.
 //! - [`reply`]: what the talk says, as text that fits a phone. Pure.
 //! - [`turn`]: one whole turn: message, step and reply put together; the one way to answer. Pure.
+//! - [`number`] and [`refusal`]: phone numbers in E.164, and the one shape of a refused request.
+//! - [`config`]: one TOML file and the environment; a wrong key stops the start with one sentence.
+//! - [`database`]: where PostgreSQL comes from: the operator's own, or a private cluster in the data folder.
+//! - [`store`]: all the SQL, one file per table family.
+//! - [`lines`]: the phone-network edge: each line turns what a network sends into an `Incoming` and takes an `Outgoing`.
+//! - [`demo`]: the invented place that a deployment starts with.
+//! - [`world`]: what every turn may look things up in, loaded once and replaced whole.
+//! - [`answering`]: runs the pure core against the store, in one transaction a message; nothing else does.
+//! - [`work`]: background loops: delivery.
+//! - [`desk`]: what staff and their machines ask the service.
+//! - [`cli`]: the command line, one file per command.
+//!
+//! # One message's journey
+//!
+//! A line decodes it and hands it to [`answering`]. In one transaction: store it (a repeat ends here with the stored
+//! reply), lock that number's talk, take one [`turn`] (read the message, step the talk, size when enough is known,
+//! render and fit the reply), save the talk and queue the reply, commit. Only then is the network told that the message
+//! is safe. [`work::deliver`] leases the reply and sends it by the same line, again and again with the same id until
+//! the network has taken it. The handset shows the reply at once, from the same transaction.
 
+pub mod answering;
+pub mod cli;
+pub mod config;
+pub mod database;
 pub mod demo;
+pub mod desk;
 pub mod language;
+pub mod lines;
 pub mod message;
+pub mod number;
+pub mod refusal;
 pub mod reply;
 pub mod sizing;
+pub mod store;
 pub mod talk;
 pub mod turn;
 pub mod units;
+pub mod work;
+pub mod world;

@@ -1,1 +1,5 @@
-fn main() {}
+//! Arguments and configuration in, exit status out.
+
+fn main() -> std::process::ExitCode {
+    noonwater::cli::run()
+}

@@ -1,0 +1,171 @@
+//! Answers a message: the one place where the pure core meets the database, in one transaction a message.
+//!
+//! Stopped between any two statements, nothing is lost and nothing is answered twice: before the commit there is no
+//! trace of the message and its sender, who was not told `stored`, sends it again; after it the same message finds its
+//! reply.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Arc;
+
+use chrono::{DateTime, Utc};
+use tracing::{error, info, warn};
+use uuid::Uuid;
+
+use crate::lines::{Incoming, NotStored, Receipt, Received, Reception, SaidText, SentText};
+use crate::number::Number;
+use crate::reply::{Encoding, PhoneText};
+use crate::store::{Inbound, NewReply, Outcome, Store, StoreError};
+use crate::talk::{Channel, Talk};
+use crate::turn::{Turn, World, turn};
+use crate::world::Shelf;
+
+/// How many messages of each kind a conversation shows.
+const CONVERSATION: i64 = 20;
+
+/// One step of the core: `turn::turn`, or another one in a check of what surrounds it.
+pub type TurnFn = fn(&World, &Talk, &str, Channel, DateTime<Utc>) -> Turn;
+
+pub struct Answering {
+    store: Store,
+    shelf: Arc<Shelf>,
+    turn: TurnFn,
+}
+
+impl Answering {
+    pub fn new(store: Store, shelf: Arc<Shelf>) -> Self {
+        Self::with_turn(store, shelf, turn)
+    }
+
+    pub fn with_turn(store: Store, shelf: Arc<Shelf>, turn: TurnFn) -> Self {
+        Self { store, shelf, turn }
+    }
+
+    /// Stores a message, moves its number's talk and queues the reply, all or nothing; a repeat finds what was done.
+    pub async fn answer(&self, incoming: &Incoming) -> Result<Received, StoreError> {
+        let message = Uuid::now_v7();
+        let mut step = self.store.begin().await?;
+        let inbound = Inbound {
+            id: message,
+            line: &incoming.line,
+            external_id: &incoming.external_id,
+            sender: incoming.from.as_str(),
+            recipient: &incoming.to,
+            body: &incoming.text,
+            sent_at: incoming.sent_at,
+            received_at: incoming.received_at,
+        };
+        if !step.store_inbound(&inbound).await? {
+            drop(step);
+            return self.answered_before(incoming).await;
+        }
+        let talk = step.lock_talk(incoming.from.as_str(), incoming.received_at).await?;
+        let turn = self.take_turn(talk, incoming, message);
+        step.save_talk(incoming.from.as_str(), &turn.talk).await?;
+        if turn.wants_person {
+            step.want_person(message).await?;
+        }
+        if let Some(reply) = &turn.reply {
+            let new = NewReply {
+                id: Uuid::now_v7(),
+                line: &incoming.line,
+                sender: &incoming.to,
+                recipient: incoming.from.as_str(),
+                body: &reply.text,
+                encoding: encoding_name(reply.encoding),
+                parts: i32::try_from(reply.parts).unwrap_or(i32::MAX),
+                in_reply_to: Some(message),
+                created_at: incoming.received_at,
+            };
+            step.queue_reply(&new).await?;
+        }
+        step.commit().await?;
+        info!(%message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
+        if turn.reply.is_some()
+            && let Err(error) = self.store.wake().await
+        {
+            // The senders look by themselves every few seconds.
+            warn!(%error, "senders not woken");
+        }
+        let reply = turn.reply.map(|PhoneText { text, encoding, .. }| {
+            let at = incoming.received_at;
+            SentText { text, encoding, at }
+        });
+        Ok(Received { message, is_repeat: false, reply })
+    }
+
+    /// A fault in the core must not make a gateway send the same message for ever: a human gets it instead.
+    fn take_turn(&self, talk: Talk, incoming: &Incoming, message: Uuid) -> Turn {
+        let world = self.shelf.now();
+        let step = || (self.turn)(&world, &talk, &incoming.text, incoming.channel, incoming.received_at);
+        catch_unwind(AssertUnwindSafe(step)).unwrap_or_else(|_| {
+            error!(%message, "no answer could be made; a human must answer");
+            Turn { talk, reply: None, wants_person: true }
+        })
+    }
+
+    async fn answered_before(&self, incoming: &Incoming) -> Result<Received, StoreError> {
+        let message = self.store.inbound_by_name(&incoming.line, &incoming.external_id).await?;
+        // Another row by this name was just seen; it can only be missing if it was deleted since.
+        let message = message.ok_or_else(|| StoreError::Unreachable("message deleted".to_owned()))?;
+        let reply = self.store.reply_to(message).await?.map(|reply| SentText {
+            encoding: encoding_of(&reply.encoding),
+            text: reply.body,
+            at: reply.created_at,
+        });
+        info!(%message, line = incoming.line, "repeated");
+        Ok(Received { message, is_repeat: true, reply })
+    }
+}
+
+impl Reception for Answering {
+    async fn receive(&self, incoming: Incoming) -> Result<Received, NotStored> {
+        self.answer(&incoming).await.map_err(|error| {
+            error!(%error, line = incoming.line, "message not stored");
+            NotStored
+        })
+    }
+
+    async fn settle(&self, line: &str, id: Uuid, receipt: Receipt) -> Result<bool, NotStored> {
+        let outcome = match receipt {
+            Receipt::Delivered => Outcome::Delivered,
+            Receipt::Failed => Outcome::Failed,
+            Receipt::Expired => Outcome::Expired,
+        };
+        self.store.settle(line, id, outcome).await.map_err(|error| {
+            error!(%error, reply = %id, line, "receipt not stored");
+            NotStored
+        })
+    }
+
+    async fn conversation(&self, line: &str, number: &Number) -> Result<(Vec<SaidText>, Vec<SentText>), NotStored> {
+        let both = async {
+            let said = self.store.inbound_of(line, number.as_str(), CONVERSATION).await?;
+            let sent = self.store.replies_of(line, number.as_str(), CONVERSATION).await?;
+            Ok::<_, StoreError>((said, sent))
+        };
+        let (said, sent) = both.await.map_err(|error| {
+            error!(%error, line, "conversation not read");
+            NotStored
+        })?;
+        let said = said.into_iter().map(|row| SaidText { text: row.body, at: row.received_at });
+        let sent = sent.into_iter().map(|row| SentText {
+            encoding: encoding_of(&row.encoding),
+            text: row.body,
+            at: row.created_at,
+        });
+        Ok((said.collect(), sent.collect()))
+    }
+}
+
+/// The encoding's name in the database and in calls to gateways.
+pub fn encoding_name(encoding: Encoding) -> &'static str {
+    match encoding {
+        Encoding::Gsm7 => "gsm7",
+        Encoding::Ucs2 => "ucs2",
+    }
+}
+
+/// The encoding by that name; the database holds no other.
+pub fn encoding_of(name: &str) -> Encoding {
+    if name == "ucs2" { Encoding::Ucs2 } else { Encoding::Gsm7 }
+}

@@ -1,0 +1,56 @@
+//! The service put together, without its doors: what `serve` and the terminal's handset share.
+
+use std::sync::Arc;
+
+use crate::answering::Answering;
+use crate::config::Config;
+use crate::database::Database;
+use crate::lines::Lines;
+use crate::store::Store;
+use crate::work::deliver::Delivery;
+use crate::world::{self, Shelf};
+
+use super::Failure;
+
+pub struct House {
+    pub database: Database,
+    pub store: Store,
+    pub lines: Arc<Lines>,
+    pub answering: Arc<Answering>,
+    delivery: Delivery,
+}
+
+impl House {
+    /// Opens the database and starts sending on the lines that `is_served` picks.
+    pub async fn open(config: &Config, fetch: bool, is_served: fn(&str) -> bool) -> Result<Self, Failure> {
+        let lines = Arc::new(Lines::new(config)?);
+        let database = Database::open(config, fetch).await?;
+        let opened = async {
+            let store = Store::open(database.options()).await?;
+            if database.is_private() {
+                // Whoever held a lease on a private database is gone: its folder is locked by us.
+                store.release_leases().await?;
+            }
+            let world = world::load(&store, &config.home_place).await?;
+            Ok::<_, Failure>((store, Arc::new(Shelf::new(world))))
+        };
+        let (store, shelf) = match opened.await {
+            Ok(opened) => opened,
+            Err(failure) => {
+                database.close().await;
+                return Err(failure);
+            }
+        };
+        let answering = Arc::new(Answering::new(store.clone(), shelf));
+        let names: Vec<String> = lines.names().into_iter().filter(|name| is_served(name)).collect();
+        let delivery = Delivery::start(&store, &lines, &names);
+        Ok(Self { database, store, lines, answering, delivery })
+    }
+
+    /// Finishes what is in hand.
+    pub async fn close(self) {
+        self.delivery.stop().await;
+        self.store.close().await;
+        self.database.close().await;
+    }
+}

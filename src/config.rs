@@ -1,0 +1,137 @@
+//! The configuration: one TOML file, each key overridable by an environment variable. A wrong key or value stops the
+//! start with one sentence that names it.
+
+mod read;
+
+use std::collections::BTreeMap;
+use std::net::SocketAddr;
+use std::path::PathBuf;
+
+use secrecy::SecretString;
+use serde::{Deserialize, Deserializer};
+
+pub use read::{ConfigError, read};
+
+/// Everything an operator may set.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Config {
+    /// Where the service listens.
+    #[serde(default = "default_listen")]
+    pub listen: SocketAddr,
+    /// Where a private PostgreSQL keeps its files; the system's usual place without it.
+    pub data_dir: Option<PathBuf>,
+    /// A PostgreSQL of the operator's own, instead of the private one.
+    pub database_url: Option<SecretString>,
+    /// The place that a grower is taken to be at until another is named.
+    #[serde(default = "default_home_place")]
+    pub home_place: String,
+    #[serde(default)]
+    pub limits: Limits,
+    #[serde(default)]
+    pub lines: BTreeMap<String, LineConfig>,
+}
+
+/// How much one number may send.
+#[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Limits {
+    #[serde(deserialize_with = "count")]
+    pub messages_a_minute: u32,
+    /// How many may come at once before the rate holds.
+    #[serde(deserialize_with = "count")]
+    pub burst: u32,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self { messages_a_minute: 20, burst: 10 }
+    }
+}
+
+/// One way in and out.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LineConfig {
+    pub kind: LineKind,
+    /// Our own number on this line: E.164 or a short code of 3 to 8 digits.
+    #[serde(deserialize_with = "text")]
+    pub number: String,
+    /// Where replies are sent.
+    pub outbound_url: Option<String>,
+    /// The shared bearer secret, both ways.
+    pub secret: Option<SecretString>,
+    /// The Standard Webhooks signing key, both ways: `whsec_` and Base64.
+    pub signing_key: Option<SecretString>,
+    #[serde(default)]
+    pub fields: FieldNames,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum LineKind {
+    Http,
+}
+
+/// What the gateway calls the fields of an inbound message.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct FieldNames {
+    pub id: String,
+    pub from: String,
+    pub to: String,
+    pub text: String,
+    pub at: String,
+}
+
+impl Default for FieldNames {
+    fn default() -> Self {
+        let own = |name: &str| name.to_owned();
+        Self { id: own("id"), from: own("from"), to: own("to"), text: own("text"), at: own("at") }
+    }
+}
+
+impl FieldNames {
+    fn all(&self) -> [(&'static str, &str); 5] {
+        [("id", &self.id), ("from", &self.from), ("to", &self.to), ("text", &self.text), ("at", &self.at)]
+    }
+}
+
+fn default_listen() -> SocketAddr {
+    SocketAddr::from(([127, 0, 0, 1], 8080))
+}
+
+fn default_home_place() -> String {
+    "Kito".to_owned()
+}
+
+/// A count from a number, or from its digits: environment variables carry only text.
+fn count<'de, D: Deserializer<'de>>(from: D) -> Result<u32, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Either {
+        Number(u32),
+        Digits(String),
+    }
+    let wrong = || serde::de::Error::custom("write a whole number of 1 or more");
+    let value = match Either::deserialize(from).map_err(|_| wrong())? {
+        Either::Number(value) => value,
+        Either::Digits(digits) => digits.trim().parse().map_err(|_| wrong())?,
+    };
+    if value == 0 { Err(wrong()) } else { Ok(value) }
+}
+
+/// A number of ours: TOML lets a short code be written without quotes.
+fn text<'de, D: Deserializer<'de>>(from: D) -> Result<String, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Either {
+        Text(String),
+        Number(u64),
+    }
+    let wrong = || serde::de::Error::custom("write the number in quotes");
+    Ok(match Either::deserialize(from).map_err(|_| wrong())? {
+        Either::Text(text) => text,
+        Either::Number(number) => number.to_string(),
+    })
+}

@@ -1,0 +1,69 @@
+//! How much one number may send.
+
+use std::num::NonZeroU32;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+use governor::clock::{Clock, DefaultClock};
+use governor::{DefaultKeyedRateLimiter, Quota};
+
+use crate::config::Limits;
+use crate::number::Number;
+
+/// After this many checks the numbers that have been quiet long enough are forgotten, so that the table holds only
+/// those of the last few minutes.
+const SWEEP_EVERY: u32 = 1024;
+
+pub struct Limiter {
+    limiter: DefaultKeyedRateLimiter<Number>,
+    checks: AtomicU32,
+}
+
+impl Limiter {
+    pub fn new(limits: Limits) -> Self {
+        let at_least_one = |count| NonZeroU32::new(count).unwrap_or(NonZeroU32::MIN);
+        let quota =
+            Quota::per_minute(at_least_one(limits.messages_a_minute)).allow_burst(at_least_one(limits.burst));
+        Self { limiter: DefaultKeyedRateLimiter::keyed(quota), checks: AtomicU32::new(0) }
+    }
+
+    /// Takes one message of this number, or says in how many seconds it may come again.
+    pub fn check(&self, number: &Number) -> Result<(), u64> {
+        if self.checks.fetch_add(1, Ordering::Relaxed) % SWEEP_EVERY == SWEEP_EVERY - 1 {
+            self.limiter.retain_recent();
+            self.limiter.shrink_to_fit();
+        }
+        self.limiter.check_key(number).map_err(|wait| {
+            let wait = wait.wait_time_from(DefaultClock::default().now());
+            wait.as_secs() + 1
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn number(index: u32) -> Number {
+        Number::parse(&format!("+447700{:06}", 900_000 + index % 1000)).unwrap()
+    }
+
+    #[test]
+    fn a_burst_passes_and_the_next_must_wait_for_its_share_of_a_minute() {
+        let limiter = Limiter::new(Limits { messages_a_minute: 1, burst: 3 });
+        let asha = number(1);
+        assert!((0..3).all(|_| limiter.check(&asha).is_ok()));
+        let wait_s = limiter.check(&asha).unwrap_err();
+        assert!((1..=61).contains(&wait_s), "{wait_s}");
+        assert!(limiter.check(&number(2)).is_ok(), "another number is not held up");
+    }
+
+    #[test]
+    fn quiet_numbers_are_forgotten() {
+        // At a million a minute a number is quiet again at once.
+        let limiter = Limiter::new(Limits { messages_a_minute: 60_000_000, burst: 1 });
+        for index in 0..SWEEP_EVERY * 2 {
+            let _ = limiter.check(&number(index));
+        }
+        assert!(limiter.limiter.len() < 1000, "{}", limiter.limiter.len());
+    }
+}

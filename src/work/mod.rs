@@ -1,0 +1,3 @@
+//! Background loops.
+
+pub mod deliver;
