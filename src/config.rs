@@ -26,6 +26,10 @@ pub struct Config {
     /// The place that a grower is taken to be at until another is named.
     #[serde(default = "default_home_place")]
     pub home_place: String,
+    /// The language of a talk that has shown none; the first one loaded without it.
+    pub home_language: Option<String>,
+    /// A folder with language folders of the operator's own, beside those shipped.
+    pub dialogs_dir: Option<PathBuf>,
     #[serde(default)]
     pub limits: Limits,
     #[serde(default)]

@@ -71,6 +71,17 @@ impl Database {
         Ok(Self { options: cluster.options(), cluster: Some(cluster) })
     }
 
+    /// For a command beside the service: the private server that the service runs, or one of our own while nobody does.
+    pub async fn open_or_join(config: &Config) -> Result<Self, DatabaseError> {
+        match Self::open(config, false).await {
+            Err(DatabaseError::InUse(data_dir)) => {
+                let options = cluster::running(&data_dir).ok_or(DatabaseError::InUse(data_dir))?;
+                Ok(Self { options, cluster: None })
+            }
+            opened => opened,
+        }
+    }
+
     pub fn options(&self) -> PgConnectOptions {
         self.options.clone()
     }

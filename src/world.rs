@@ -1,20 +1,157 @@
 //! What every turn may look things up in, read from the database and the language folders, and replaced whole when
 //! that changes.
 
+use std::collections::BTreeMap;
+use std::path::Path;
 use std::sync::{Arc, PoisonError, RwLock};
 
-use crate::store::{Store, StoreError};
+use chrono::{DateTime, Utc};
+
+use crate::config::Config;
+use crate::demo::PLACE_JSON;
+use crate::language::{Language, Languages, shipped};
+use crate::placefile::{self, PlaceFileError};
+use crate::reply::REQUIRED;
+use crate::sizing::catalog::starting_classes;
+use crate::sizing::place::MonthClimate;
+use crate::sizing::{Climate, Place};
+use crate::store::{PlaceRow, Store, StoreError};
 use crate::turn::World;
 
 #[derive(Debug, thiserror::Error)]
 pub enum WorldError {
     #[error(transparent)]
     Store(#[from] StoreError),
+    #[error("the language folders have faults: {0}")]
+    Languages(String),
+    #[error("no language `{0}` is loaded; set `home_language` to one of: {1}")]
+    HomeLanguage(String, String),
+    #[error("no place `{0}` is in the database; import it or set `home_place` to one of: {1}")]
+    HomePlace(String, String),
+    #[error("a stored place is not sound: {0}")]
+    Place(#[from] PlaceFileError),
 }
 
-/// Builds the world anew.
-pub async fn load(_store: &Store, home_place: &str) -> Result<World, WorldError> {
-    Ok(World { home_place: home_place.to_owned(), ..World::default() })
+/// The language folders shipped and those of `folder`, checked against all that the program says.
+pub fn languages(folder: Option<&Path>) -> Result<Languages, WorldError> {
+    let mut folders = shipped::folders();
+    if let Some(folder) = folder {
+        folders.extend(folders_in(folder)?);
+    }
+    let languages = Languages::from_folders(folders).map_err(|troubles| {
+        WorldError::Languages(troubles.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))
+    })?;
+    let faults: Vec<String> = languages.iter().flat_map(faults_of).collect();
+    if faults.is_empty() { Ok(languages) } else { Err(WorldError::Languages(faults.join("; "))) }
+}
+
+fn faults_of(language: &Language) -> Vec<String> {
+    language
+        .replies
+        .check(REQUIRED)
+        .iter()
+        .map(|trouble| format!("dialogs/{}/replies.ftl: {trouble}", language.code))
+        .collect()
+}
+
+/// An operator's own language folders: each folder within, its files by name.
+fn folders_in(folder: &Path) -> Result<Vec<(String, BTreeMap<String, String>)>, WorldError> {
+    let unreadable = |error: std::io::Error| {
+        WorldError::Languages(format!("`dialogs_dir` {} cannot be read ({})", folder.display(), error.kind()))
+    };
+    let mut folders = Vec::new();
+    for entry in std::fs::read_dir(folder).map_err(unreadable)? {
+        let entry = entry.map_err(unreadable)?;
+        if !entry.file_type().map_err(unreadable)?.is_dir() {
+            continue;
+        }
+        let mut files = BTreeMap::new();
+        for file in std::fs::read_dir(entry.path()).map_err(unreadable)? {
+            let file = file.map_err(unreadable)?;
+            if file.file_type().map_err(unreadable)?.is_file() {
+                let text = std::fs::read_to_string(file.path()).map_err(unreadable)?;
+                files.insert(file.file_name().to_string_lossy().into_owned(), text);
+            }
+        }
+        folders.push((entry.file_name().to_string_lossy().into_owned(), files));
+    }
+    folders.sort();
+    Ok(folders)
+}
+
+/// Builds the world anew. A database without places gets the demo place first.
+pub async fn load(store: &Store, config: &Config, now: DateTime<Utc>) -> Result<World, WorldError> {
+    let mut rows = store.places().await?;
+    if rows.is_empty() {
+        let demo = placefile::parse(PLACE_JSON, false)?;
+        put_places(store, &[demo.place], now).await?;
+        rows = store.places().await?;
+    }
+    let climates = rows
+        .into_iter()
+        .map(|row| Ok(placefile::check(place_of(row)?)?))
+        .collect::<Result<Vec<Climate>, WorldError>>()?;
+    build(languages(config.dialogs_dir.as_deref())?, config.home_language.as_deref(), climates, &config.home_place)
+}
+
+/// A world from its parts; the home language and the home place must be among them.
+pub fn build(
+    languages: Languages,
+    home_language: Option<&str>,
+    climates: Vec<Climate>,
+    home_place: &str,
+) -> Result<World, WorldError> {
+    let codes: Vec<&str> = languages.iter().map(|language| language.code.as_str()).collect();
+    let home_language = home_language.or_else(|| codes.first().copied()).unwrap_or_default().to_owned();
+    if !codes.contains(&home_language.as_str()) {
+        return Err(WorldError::HomeLanguage(home_language, codes.join(", ")));
+    }
+    let world = World::new(languages, home_language, climates, home_place.to_owned(), starting_classes());
+    if world.place(home_place).is_none() {
+        let known = world.place_names().collect::<Vec<_>>().join(", ");
+        return Err(WorldError::HomePlace(home_place.to_owned(), known));
+    }
+    Ok(world)
+}
+
+/// Stores places, all or none.
+pub async fn put_places(store: &Store, places: &[Place], now: DateTime<Utc>) -> Result<(), StoreError> {
+    let mut step = store.begin().await?;
+    for place in places {
+        step.put_place(&row_of(place)?, now).await?;
+    }
+    step.commit().await
+}
+
+fn row_of(place: &Place) -> Result<PlaceRow, StoreError> {
+    let unwritable = |_| StoreError::Place("months".to_owned());
+    Ok(PlaceRow {
+        name: place.name.clone(),
+        lat_deg: place.lat_deg,
+        lon_deg: place.lon_deg,
+        alt_m: place.alt_m,
+        utc_offset_h: place.utc_offset_h,
+        coastal: place.coastal,
+        season_months: serde_json::to_value(&place.season_months).map_err(unwritable)?,
+        months: serde_json::to_value(&place.months).map_err(unwritable)?,
+    })
+}
+
+/// The place that a row holds.
+pub fn place_of(row: PlaceRow) -> Result<Place, StoreError> {
+    let unreadable = |_| StoreError::Place(row.name.clone());
+    let season_months: Vec<u8> = serde_json::from_value(row.season_months.clone()).map_err(unreadable)?;
+    let months: Vec<MonthClimate> = serde_json::from_value(row.months.clone()).map_err(unreadable)?;
+    Ok(Place {
+        name: row.name,
+        lat_deg: row.lat_deg,
+        lon_deg: row.lon_deg,
+        alt_m: row.alt_m,
+        utc_offset_h: row.utc_offset_h,
+        coastal: row.coastal,
+        season_months,
+        months,
+    })
 }
 
 /// The world of now. A turn keeps the one that it began with.

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use chrono::Utc;
+
 use crate::answering::Answering;
 use crate::config::Config;
 use crate::database::Database;
@@ -31,7 +33,7 @@ impl House {
                 // Whoever held a lease on a private database is gone: its folder is locked by us.
                 store.release_leases().await?;
             }
-            let world = world::load(&store, &config.home_place).await?;
+            let world = world::load(&store, config, Utc::now()).await?;
             Ok::<_, Failure>((store, Arc::new(Shelf::new(world))))
         };
         let (store, shelf) = match opened.await {
@@ -52,5 +54,17 @@ impl House {
         self.delivery.stop().await;
         self.store.close().await;
         self.database.close().await;
+    }
+}
+
+/// The database for a command that may run beside the service.
+pub async fn open_store(config: &Config) -> Result<(Database, Store), Failure> {
+    let database = Database::open_or_join(config).await?;
+    match Store::open(database.options()).await {
+        Ok(store) => Ok((database, store)),
+        Err(error) => {
+            database.close().await;
+            Err(error.into())
+        }
     }
 }

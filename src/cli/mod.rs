@@ -1,9 +1,11 @@
 //! The command line, one file per command. Exit status: 0 done, 1 something failed, 2 the input or the configuration is
 //! wrong; errors go to standard error in one sentence.
 
+mod answer;
 mod handset;
 mod house;
 mod logs;
+mod place;
 mod serve;
 
 use std::path::PathBuf;
@@ -28,6 +30,8 @@ struct Arguments {
 enum Command {
     Serve(serve::Arguments),
     Handset(handset::Arguments),
+    Answer(answer::Arguments),
+    Place(place::Arguments),
 }
 
 /// What every command that needs the configuration takes.
@@ -58,7 +62,9 @@ enum Failure {
 impl Failure {
     fn status(&self) -> u8 {
         match self {
-            Self::Config(_) | Self::Input(_) | Self::Database(DatabaseError::Url | DatabaseError::PgBin(_)) => 2,
+            Self::Config(_)
+            | Self::Input(_)
+            | Self::World(WorldError::HomePlace(..) | WorldError::HomeLanguage(..) | WorldError::Languages(_)) | Self::Database(DatabaseError::Url | DatabaseError::PgBin(_)) => 2,
             _ => 1,
         }
     }
@@ -71,7 +77,7 @@ pub fn run() -> ExitCode {
     logs::start(match arguments.command {
         Command::Serve(_) => "info",
         // A conversation on the screen is not to be interrupted by what goes well.
-        Command::Handset(_) => "warn",
+        _ => "warn",
     });
     let runtime = match tokio::runtime::Builder::new_multi_thread().enable_all().build() {
         Ok(runtime) => runtime,
@@ -81,6 +87,8 @@ pub fn run() -> ExitCode {
         match arguments.command {
             Command::Serve(arguments) => serve::run(arguments).await,
             Command::Handset(arguments) => handset::run(arguments).await,
+            Command::Answer(arguments) => answer::run(&arguments),
+            Command::Place(arguments) => place::run(arguments).await,
         }
     });
     // A read of standard input cannot be called off; it must not hold up the end.

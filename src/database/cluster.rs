@@ -97,13 +97,7 @@ impl Cluster {
     }
 
     pub fn options(&self) -> PgConnectOptions {
-        PgConnectOptions::new_without_pgpass()
-            .socket(&self.socket_dir)
-            .port(5432)
-            .username(USER)
-            .database(DATABASE)
-            .password("")
-            .ssl_mode(sqlx::postgres::PgSslMode::Disable)
+        options_by(&self.socket_dir)
     }
 
     /// Waits until the server takes connections; false when it ended or took too long.
@@ -149,6 +143,27 @@ impl Drop for Cluster {
             let _ = kill(self.pid, Signal::SIGINT);
         }
     }
+}
+
+/// How to reach the server that another process runs on a data folder, if one does.
+pub fn running(data_dir: &Path) -> Option<PgConnectOptions> {
+    let text = fs::read_to_string(data_dir.join("postgres").join("postmaster.pid")).ok()?;
+    socket_folder(&text).map(options_by)
+}
+
+fn options_by(socket_dir: &Path) -> PgConnectOptions {
+    PgConnectOptions::new_without_pgpass()
+        .socket(socket_dir)
+        .port(5432)
+        .username(USER)
+        .database(DATABASE)
+        .password("")
+        .ssl_mode(sqlx::postgres::PgSslMode::Disable)
+}
+
+/// The socket's folder: line 5 of a pid file, after the port (PostgreSQL source, miscadmin.h).
+fn socket_folder(pid_file: &str) -> Option<&Path> {
+    pid_file.lines().nth(4).map(Path::new).filter(|folder| folder.is_absolute())
 }
 
 /// Made under another name and renamed when whole, so that a stop in the middle leaves nothing half made.
@@ -230,8 +245,7 @@ async fn end_left_over(files: &Path) -> Result<bool, DatabaseError> {
     }
     // A dead server's number may be another process's by now, which the next server would take for a living one.
     let _ = fs::remove_file(&pid_file);
-    // Lines 4 and 5: port and socket folder (PostgreSQL source, miscadmin.h).
-    if let Some(folder) = text.lines().nth(4).map(Path::new).filter(|folder| folder.is_absolute()) {
+    if let Some(folder) = socket_folder(&text) {
         for name in [".s.PGSQL.5432", ".s.PGSQL.5432.lock"] {
             let _ = fs::remove_file(folder.join(name));
         }

@@ -4,15 +4,24 @@
 //! - `parts`: where a long text is cut.
 //! - [`PhoneText`]: a text with its encoding, units and parts counted.
 //! - [`fit`](fit()): which pieces are said, and how fully.
+//! - `wording`, `refusal`, `numbers`: a saying as pieces in one language; [`REQUIRED`]: the keys that a folder must hold.
+//! - [`render`](render()): a list of sayings as one text.
 //!
 //! It never knows a clock, a database, the network, the file system, the environment or randomness, and holds no word
 //! that a grower reads.
 
 pub mod alphabet;
 mod fit;
+mod numbers;
 mod parts;
 mod phone;
+mod refusal;
+mod render;
+mod required;
+mod wording;
 
 pub use alphabet::Encoding;
 pub use fit::{FitTrouble, Joint, MOST_PARTS, Room, Wordings, fit};
 pub use phone::{PhoneText, USSD_OCTETS};
+pub use render::{RenderTrouble, render, try_render};
+pub use required::REQUIRED;

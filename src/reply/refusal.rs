@@ -1,7 +1,7 @@
 //! The sentence for a value that was not taken: which field, and what would be.
 
 use super::numbers::plain;
-use crate::language::{Language, ReplyTrouble, Value};
+use crate::language::{Language, ReplyTrouble, ReplyValue as Value};
 use crate::message::limits::LIMITS;
 use crate::message::{Trouble, TroubleCode};
 use crate::units::Unit;

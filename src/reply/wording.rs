@@ -3,7 +3,7 @@
 use super::fit::{Joint, Wordings};
 use super::numbers::{about, plain};
 use super::refusal::refused;
-use crate::language::{Field, Language, Length, ReplyTrouble, Value};
+use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
 use crate::message::{Trouble, TroubleCode, print, print_short};
 use crate::sizing::verdict::Verdict;
 use crate::talk::{Assumption, Known, Say};

@@ -198,7 +198,7 @@ impl Turning<'_> {
         if self.unknown_place() {
             return;
         }
-        let refused: Vec<&Trouble> = reading.troubles.iter().filter(|trouble| is_refusal(&trouble.code)).collect();
+        let refused: Vec<&Trouble> = reading.troubles.iter().filter(|trouble| trouble.code.is_refusal()).collect();
         if let Some(first) = refused.first() {
             self.talk.misread = 0;
             self.says.extend(refused.iter().map(|trouble| Say::Refused((*trouble).clone())));
@@ -346,19 +346,6 @@ impl Turning<'_> {
             }
         }
     }
-}
-
-/// Troubles for which nothing was taken.
-fn is_refusal(code: &TroubleCode) -> bool {
-    !matches!(
-        code,
-        TroubleCode::NotUnderstood
-            | TroubleCode::Empty
-            | TroubleCode::TooLong
-            | TroubleCode::Unusual { .. }
-            | TroubleCode::Twice
-            | TroubleCode::LowBelowLift { .. }
-    )
 }
 
 /// The characters of a text from one to another.

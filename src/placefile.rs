@@ -1,0 +1,89 @@
+//! A place file, JSON or TOML, as a checked place; what is wrong is named with its place, month and key.
+
+use std::path::Path;
+
+use crate::sizing::place::PlaceProblem;
+use crate::sizing::{Climate, Place, PlaceError, SizingError};
+
+/// A place file that was not taken: the key that is wrong, and a sentence that says what to do.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error("{sentence}")]
+pub struct PlaceFileError {
+    pub code: &'static str,
+    pub key: String,
+    pub sentence: String,
+}
+
+/// Reads and checks the place in a file; the ending says whether it is TOML, anything else is JSON.
+pub fn read(path: &Path) -> Result<Climate, PlaceFileError> {
+    let file = path.display();
+    let text = std::fs::read_to_string(path).map_err(|error| PlaceFileError {
+        code: "unreadable",
+        key: "place".to_owned(),
+        sentence: format!("{file} cannot be read ({}); name a place file", error.kind()),
+    })?;
+    let is_toml = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
+    parse(&text, is_toml).map_err(|error| PlaceFileError { sentence: format!("{file}: {}", error.sentence), ..error })
+}
+
+/// Checks the text of a place file.
+pub fn parse(text: &str, is_toml: bool) -> Result<Climate, PlaceFileError> {
+    // Read as plain values first, so that a key that is missing or unknown can be said with its place and its month.
+    let value: serde_json::Value = if is_toml {
+        toml::from_str(text).map_err(|error| form(error.message()))?
+    } else {
+        serde_json::from_str(text).map_err(|error| form(&error.to_string()))?
+    };
+    let name = value.get("name").and_then(serde_json::Value::as_str).unwrap_or("?").to_owned();
+    if let Some(months) = value.get("months").and_then(serde_json::Value::as_array) {
+        for (month, value) in (1..).zip(months) {
+            if let Err(error) = serde_json::from_value::<crate::sizing::place::MonthClimate>(value.clone()) {
+                return Err(keyed(&format!("{name}, month {month}"), &error.to_string()));
+            }
+        }
+    }
+    let place: Place = serde_json::from_value(value).map_err(|error| keyed(&name, &error.to_string()))?;
+    check(place)
+}
+
+/// Checks a place that was read from elsewhere.
+pub fn check(place: Place) -> Result<Climate, PlaceFileError> {
+    Climate::new(place).map_err(|error| sentence(&error))
+}
+
+fn form(what: &str) -> PlaceFileError {
+    PlaceFileError {
+        code: "bad_form",
+        key: "place".to_owned(),
+        sentence: format!("not a place file ({what}); write it as JSON or TOML with the keys of the README"),
+    }
+}
+
+/// Serde names the key between back-quotes: "unknown field `x`", "missing field `y`".
+fn keyed(place: &str, what: &str) -> PlaceFileError {
+    let key = what.split('`').nth(1).unwrap_or("place").to_owned();
+    PlaceFileError {
+        code: "bad_key",
+        sentence: format!("place {place}: {}; correct `{key}`", what.split(", expected").next().unwrap_or(what)),
+        key,
+    }
+}
+
+fn sentence(error: &PlaceError) -> PlaceFileError {
+    let month = error.month.map(|month| format!(", month {month}")).unwrap_or_default();
+    let key = error.key;
+    let what = match &error.problem {
+        PlaceProblem::Value(SizingError::OutOfRange { value, low, high, .. }) => {
+            format!("{value} is out of range; give {low} to {high}")
+        }
+        PlaceProblem::Value(other) => format!("{other}; correct it"),
+        PlaceProblem::MonthCount(count) => format!("{count} months were given; give twelve, January first"),
+        PlaceProblem::MinimumAboveMaximum => "it is above t_max_c; correct one of the two".to_owned(),
+        PlaceProblem::AboveExtraterrestrial { h, h0 } => {
+            format!("{h} kWh/m2/day is more than reaches the top of the air ({h0:.2}); correct it")
+        }
+        PlaceProblem::NoName => "it is empty; give the place a name".to_owned(),
+    };
+    let place = if error.place.trim().is_empty() { "?" } else { &error.place };
+    PlaceFileError { code: "bad_value", key: key.to_owned(), sentence: format!("place {place}{month}: `{key}`: {what}") }
+}
