@@ -61,6 +61,72 @@ pub enum Unit {
 }
 
 impl Unit {
+    /// Every unit.
+    pub const ALL: [Unit; 26] = {
+        use Unit::*;
+        [
+            Metre,
+            Centimetre,
+            Millimetre,
+            Foot,
+            Inch,
+            SquareMetre,
+            SquareFoot,
+            Hectare,
+            Acre,
+            SquareMillimetre,
+            Watt,
+            Kilowatt,
+            LitrePerHour,
+            LitrePerMinute,
+            LitrePerSecond,
+            CubicMetrePerHour,
+            UsGallonPerHour,
+            ImperialGallonPerHour,
+            GallonPerHour,
+            Litre,
+            Second,
+            Minute,
+            Hour,
+            Volt,
+            Ampere,
+            Degree,
+        ]
+    };
+
+    /// The name used in language folders and in JSON.
+    pub fn name(self) -> &'static str {
+        use Unit::*;
+        match self {
+            Metre => "metre",
+            Centimetre => "centimetre",
+            Millimetre => "millimetre",
+            Foot => "foot",
+            Inch => "inch",
+            SquareMetre => "square_metre",
+            SquareFoot => "square_foot",
+            Hectare => "hectare",
+            Acre => "acre",
+            SquareMillimetre => "square_millimetre",
+            Watt => "watt",
+            Kilowatt => "kilowatt",
+            LitrePerHour => "litre_per_hour",
+            LitrePerMinute => "litre_per_minute",
+            LitrePerSecond => "litre_per_second",
+            CubicMetrePerHour => "cubic_metre_per_hour",
+            UsGallonPerHour => "us_gallon_per_hour",
+            ImperialGallonPerHour => "imperial_gallon_per_hour",
+            GallonPerHour => "gallon_per_hour",
+            Litre => "litre",
+            Second => "second",
+            Minute => "minute",
+            Hour => "hour",
+            Volt => "volt",
+            Ampere => "ampere",
+            Degree => "degree",
+        }
+    }
+
     /// The kind of quantity this unit measures.
     pub fn quantity(self) -> Quantity {
         use Unit::*;

@@ -124,3 +124,102 @@ impl Command {
         }
     }
 }
+
+/// How the panels stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum StanceCode {
+    Flat,
+    Fixed,
+    /// Turned by hand through the day.
+    Turned,
+}
+
+impl StanceCode {
+    /// Every stance.
+    pub const ALL: [StanceCode; 3] = [StanceCode::Flat, StanceCode::Fixed, StanceCode::Turned];
+
+    /// The name used in language folders and in JSON.
+    pub fn name(self) -> &'static str {
+        match self {
+            StanceCode::Flat => "flat",
+            StanceCode::Fixed => "fixed",
+            StanceCode::Turned => "turned",
+        }
+    }
+}
+
+/// How the water reaches the plants.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Watering {
+    Furrow,
+    Hose,
+    Drip,
+    Sprinkler,
+}
+
+impl Watering {
+    /// Every way of watering.
+    pub const ALL: [Watering; 4] = [Watering::Furrow, Watering::Hose, Watering::Drip, Watering::Sprinkler];
+
+    /// The name used in language folders and in JSON.
+    pub fn name(self) -> &'static str {
+        match self {
+            Watering::Furrow => "furrow",
+            Watering::Hose => "hose",
+            Watering::Drip => "drip",
+            Watering::Sprinkler => "sprinkler",
+        }
+    }
+}
+
+/// The sky during a bucket test.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Sky {
+    Clear,
+    Hazy,
+    Cloudy,
+}
+
+impl Sky {
+    /// Every sky.
+    pub const ALL: [Sky; 3] = [Sky::Clear, Sky::Hazy, Sky::Cloudy];
+
+    /// The name used in language folders and in JSON.
+    pub fn name(self) -> &'static str {
+        match self {
+            Sky::Clear => "clear",
+            Sky::Hazy => "hazy",
+            Sky::Cloudy => "cloudy",
+        }
+    }
+}
+
+/// The crops that every language folder must have words for, by the names used in JSON. All stand in FAO 56, table 12,
+/// except the mixed vegetables of a kitchen garden.
+pub const CROPS: [&str; 22] = [
+    "tomato",
+    "onion",
+    "green_onion",
+    "cabbage",
+    "kale",
+    "squash",
+    "green_bean",
+    "groundnut",
+    "maize",
+    "sweet_maize",
+    "potato",
+    "sweet_potato",
+    "cassava",
+    "banana",
+    "pepper",
+    "carrot",
+    "lettuce",
+    "spinach",
+    "eggplant",
+    "cucumber",
+    "watermelon",
+    "mixed_vegetables",
+];

@@ -1,0 +1,24 @@
+//! The language folders that travel inside the program.
+
+use std::collections::BTreeMap;
+
+use include_dir::{Dir, include_dir};
+
+static DIALOGS: Dir = include_dir!("$CARGO_MANIFEST_DIR/dialogs");
+
+/// Every shipped folder: its name, and its own files by name. Rehearsals, a folder within, are not among them.
+pub fn folders() -> Vec<(String, BTreeMap<String, String>)> {
+    let name = |path: &std::path::Path| path.file_name().and_then(|name| name.to_str()).map(str::to_owned);
+    let mut folders: Vec<_> = DIALOGS
+        .dirs()
+        .filter_map(|folder| {
+            let files = folder
+                .files()
+                .filter_map(|file| Some((name(file.path())?, file.contents_utf8()?.to_owned())))
+                .collect();
+            Some((name(folder.path())?, files))
+        })
+        .collect();
+    folders.sort();
+    folders
+}
