@@ -1,0 +1,250 @@
+//! Attaching values to the fields they belong to, by least cost over the whole message.
+//!
+//! Growers write the field before its value, after it, or mixed: `5m lift 40m pipe`, `lift 5, 40 m pipe`. The items are
+//! cut into groups, each a field with its values or one of them alone; of all ways to cut, the cheapest is taken.
+//!
+//! | group | cost |
+//! |---|---|
+//! | a field, then its values | 0 |
+//! | values, then their field | 2 |
+//! | values that only one field can take, without its word | 2 |
+//! | a field word alone, a value alone | 6 |
+//! | a value of the wrong unit or shape in a group | 10 more |
+//! | a comma or an unknown word within a group | 1 more |
+
+use crate::language::Field;
+use crate::units::Quantity as Measured;
+
+use super::fit::{Fit, MOST, WRONG, fit, headless, only_field};
+use super::items::{Alone, Head, Item, ItemKind, Said, Shape};
+
+const AFTER: u32 = 2;
+const BY_UNIT: u32 = 2;
+const ALONE: u32 = 6;
+
+/// One group of the cheapest cut.
+#[derive(Debug, Clone, Copy)]
+pub enum Group {
+    /// A field with values; `head` is its item, none where the unit alone tells.
+    Fitted { what: Head, head: Option<usize>, values: Members, fit: Fit },
+    /// A field word alone.
+    Head(usize),
+    /// A stance, with the item that holds its tilt.
+    Stance(usize, Option<usize>),
+    /// A value that no field claims.
+    Value(usize),
+}
+
+/// The values of a group: items, each perhaps read together with the one before it.
+#[derive(Debug, Clone, Copy)]
+pub struct Members {
+    items: [(usize, bool); MOST],
+    count: usize,
+}
+
+impl Members {
+    fn new() -> Members {
+        Members { items: [(0, false); MOST], count: 0 }
+    }
+
+    fn push(&mut self, at: usize) {
+        if let Some(slot) = self.items.get_mut(self.count) {
+            *slot = (at, false);
+        }
+        self.count += 1;
+    }
+
+    /// The values as they were said.
+    pub fn said<'i>(&self, items: &'i [Item]) -> Held<'i> {
+        let mut held = Held { said: [&BLANK; MOST], count: 0 };
+        for &(at, together) in &self.items[..self.count.min(MOST)] {
+            if let ItemKind::Value { said, joined } = &items[at].kind {
+                held.said[held.count] = joined.as_ref().filter(|_| together).unwrap_or(said);
+                held.count += 1;
+            }
+        }
+        held
+    }
+
+    /// The same values with the first pair that can be one number read as one number.
+    fn joined(&self, items: &[Item]) -> Option<Members> {
+        let joins = |at: usize| matches!(items[at].kind, ItemKind::Value { joined: Some(_), .. });
+        let place = (1..self.count).find(|&place| {
+            let ((before, _), (at, _)) = (self.items[place - 1], self.items[place]);
+            before + 1 == at && joins(at)
+        })?;
+        let mut members = Members::new();
+        for (other, &(at, _)) in self.items[..self.count].iter().enumerate() {
+            if other + 1 != place {
+                members.push(at);
+                members.items[members.count - 1].1 = other == place;
+            }
+        }
+        Some(members)
+    }
+}
+
+/// Values gathered for fitting.
+pub struct Held<'i> {
+    said: [&'i Said; MOST],
+    count: usize,
+}
+
+impl<'i> Held<'i> {
+    pub fn as_slice(&self) -> &[&'i Said] {
+        &self.said[..self.count]
+    }
+}
+
+/// Fills the unused places of [`Held`].
+static BLANK: Said = Said { shape: Shape::Clock(0, 0), start: 0, end: 0 };
+
+/// Cuts the items into groups at least cost.
+pub fn attach(items: &[Item]) -> Vec<Group> {
+    let mut cutter = Cutter { items, best: vec![(u32::MAX, None); items.len() + 1], from: 0 };
+    cutter.best[0].0 = 0;
+    for from in 0..items.len() {
+        cutter.from = from;
+        cutter.groups_here();
+    }
+    let mut groups = Vec::with_capacity(items.len());
+    let mut at = items.len();
+    while let Some((from, group)) = cutter.best[at].1 {
+        groups.push(group);
+        at = from;
+    }
+    groups.reverse();
+    groups
+}
+
+/// A head with the values before and after it, on the way to a group.
+#[derive(Clone, Copy)]
+struct Candidate {
+    what: Head,
+    head: Option<usize>,
+    values: Members,
+    /// How many of the values stand before the head.
+    before: usize,
+    cost: u32,
+}
+
+/// The cheapest cut of the items up to each place: its cost, where its last group begins, and that group.
+struct Cutter<'i> {
+    items: &'i [Item],
+    best: Vec<(u32, Option<(usize, Group)>)>,
+    from: usize,
+}
+
+impl Cutter<'_> {
+    fn offer(&mut self, to: usize, cost: u32, group: Group) {
+        let total = self.best[self.from].0.saturating_add(cost);
+        if total < self.best[to].0 {
+            self.best[to] = (total, Some((self.from, group)));
+        }
+    }
+
+    fn groups_here(&mut self) {
+        let from = self.from;
+        match self.items[from].kind {
+            ItemKind::Head(what, alone) => {
+                let cost = if alone == Alone::Asks { ALONE } else { 0 };
+                self.offer(from + 1, cost, Group::Head(from));
+                self.values_after(Candidate { what, head: Some(from), values: Members::new(), before: 0, cost: 0 });
+            }
+            ItemKind::Stance(_) => {
+                self.offer(from + 1, 0, Group::Stance(from, None));
+                if self.items.get(from + 1).is_some_and(is_tilt) {
+                    self.offer(from + 2, 0, Group::Stance(from, Some(from + 1)));
+                }
+            }
+            ItemKind::Value { said, .. } => {
+                self.offer(from + 1, ALONE, Group::Value(from));
+                if let Some(field) = only_field(&said) {
+                    let mut values = Members::new();
+                    values.push(from);
+                    self.by_unit(field, values, BY_UNIT, from + 1);
+                }
+                self.values_first();
+            }
+        }
+    }
+
+    /// Groups that begin with values: those with a head after them, and those that need none.
+    fn values_first(&mut self) {
+        let mut values = Members::new();
+        let mut gaps = 0;
+        for at in self.from..self.items.len() {
+            let item = &self.items[at];
+            if at > self.from {
+                gaps += item.gap;
+            }
+            match item.kind {
+                ItemKind::Value { .. } if values.count < MOST => values.push(at),
+                ItemKind::Head(what, alone) if alone != Alone::Quiet => {
+                    let before = values.count;
+                    let candidate = Candidate { what, head: Some(at), values, before, cost: AFTER + gaps };
+                    self.fitted(candidate, at + 1);
+                    self.values_after(candidate);
+                    return;
+                }
+                _ => return,
+            }
+            if at == self.from {
+                continue;
+            }
+            if let Some(field) = headless(values.said(self.items).as_slice()) {
+                self.by_unit(field, values, BY_UNIT + gaps, at + 1);
+            }
+            if values.count == 2
+                && let Some(joined) = values.joined(self.items)
+                && let Some(field) = joined.said(self.items).as_slice().first().and_then(|said| only_field(said))
+            {
+                self.by_unit(field, joined, BY_UNIT + 1 + gaps, at + 1);
+            }
+        }
+    }
+
+    /// Groups of a head and the values after it.
+    fn values_after(&mut self, mut candidate: Candidate) {
+        let Some(head) = candidate.head else { return };
+        for at in head + 1..self.items.len() {
+            let item = &self.items[at];
+            if !matches!(item.kind, ItemKind::Value { .. }) || candidate.values.count >= MOST {
+                return;
+            }
+            candidate.cost += item.gap;
+            candidate.values.push(at);
+            self.fitted(candidate, at + 1);
+        }
+    }
+
+    fn by_unit(&mut self, field: Field, values: Members, cost: u32, to: usize) {
+        self.fitted(Candidate { what: Head::Field(field), head: None, values, before: 0, cost }, to);
+    }
+
+    /// Offers a candidate whose values fit its head, with a pair of them read as one number where that fits better.
+    fn fitted(&mut self, candidate: Candidate, to: usize) {
+        let Candidate { what, head, values, before, cost } = candidate;
+        let apart = fit(what, values.said(self.items).as_slice(), before);
+        if let Some(fit) = apart {
+            self.offer(to, cost + fit.cost, Group::Fitted { what, head, values, fit });
+        }
+        if apart.is_some_and(|fit| fit.cost < WRONG) {
+            return;
+        }
+        let Some(values) = values.joined(self.items) else { return };
+        if let Some(fit) = fit(what, values.said(self.items).as_slice(), before.min(values.count)) {
+            self.offer(to, cost + 1 + fit.cost, Group::Fitted { what, head, values, fit });
+        }
+    }
+}
+
+/// A tilt stands right after its stance, in degrees or with no unit.
+fn is_tilt(item: &Item) -> bool {
+    match item.kind {
+        ItemKind::Value { said: Said { shape: Shape::One(quantity), .. }, .. } => {
+            quantity.measured() == Some(Measured::Angle) || (quantity.measure.is_none() && item.gap == 0)
+        }
+        _ => false,
+    }
+}

@@ -1,0 +1,260 @@
+//! Elements: tokens with their meanings looked up and slips of the thumb dealt with.
+
+use crate::language::{Entry, Field, Folded, Languages, Meanings, NumberStyle, Value, fold};
+
+use super::lex::{Lexer, Number, Token, TokenKind};
+use super::reading::{Guess, NearMiss, Span};
+
+/// What an element is.
+#[derive(Debug, Clone, Copy)]
+pub enum ElementKind<'v> {
+    Number(Number),
+    /// Hour and minute.
+    Clock(u8, u8),
+    Word(&'v Meanings),
+    /// Letters that no language here knows.
+    Unknown,
+    /// A mistyped word that is asked about.
+    Near,
+    /// A sign without a meaning.
+    Nothing,
+}
+
+/// One element, as bytes `start..end` of the folded text.
+#[derive(Debug, Clone, Copy)]
+pub struct Element<'v> {
+    pub kind: ElementKind<'v>,
+    pub start: usize,
+    pub end: usize,
+    pub glued: bool,
+    pub parted: bool,
+}
+
+impl<'v> Element<'v> {
+    pub fn meanings(&self) -> Option<&'v Meanings> {
+        match self.kind {
+            ElementKind::Word(meanings) => Some(meanings),
+            _ => None,
+        }
+    }
+
+    /// The number that this is, in digits or as a word.
+    pub fn number(&self) -> Option<Number> {
+        match self.kind {
+            ElementKind::Number(number) => Some(number),
+            ElementKind::Word(meanings) => {
+                meanings.number.map(|value| Number { value, may_lead: false, may_follow: false })
+            }
+            _ => None,
+        }
+    }
+
+    /// A word that carries nothing.
+    pub fn is_filler(&self) -> bool {
+        self.meanings().is_some_and(|meanings| meanings.filler)
+    }
+}
+
+/// The elements of a text, and what was learnt on the way.
+#[derive(Debug)]
+pub struct Elements<'v> {
+    pub folded: Folded,
+    pub list: Vec<Element<'v>>,
+    pub assumed_words: Vec<Guess>,
+    pub near: Vec<NearMiss>,
+    pub language: Option<String>,
+    pub language_named: Option<Span>,
+}
+
+/// Looks up a text. `preferred` is the place of the talk's language among the loaded ones.
+pub fn elements<'v>(text: &str, languages: &'v Languages, preferred: Option<usize>) -> Elements<'v> {
+    let folded = fold(text);
+    let default_style = NumberStyle::default();
+    let style = preferred.and_then(|at| languages.at(at)).map_or(&default_style, |language| &language.numbers);
+    let mut lexer = Lexer::new(&folded.text, style, languages.vocabulary());
+    let mut list = Vec::with_capacity(folded.text.len() / 3 + 1);
+    let mut census = Census::new(preferred);
+    let mut unknown = false;
+    let mut from = 0;
+    while let Some(token) = lexer.next(from) {
+        let element = look_up(&folded.text, token, languages, preferred, &mut census);
+        unknown |= matches!(element.kind, ElementKind::Unknown);
+        from = element.end;
+        list.push(element);
+    }
+    let (language, language_named) = census.outcome(languages, &folded);
+    let mut elements =
+        Elements { folded, list, assumed_words: Vec::new(), near: Vec::new(), language, language_named };
+    if unknown {
+        elements.settle_slips(languages, preferred);
+    }
+    elements
+}
+
+fn look_up<'v>(
+    text: &str,
+    token: Token,
+    languages: &'v Languages,
+    preferred: Option<usize>,
+    census: &mut Census,
+) -> Element<'v> {
+    let Token { start, mut end, glued, parted, .. } = token;
+    let kind = match token.kind {
+        TokenKind::Number(number) => ElementKind::Number(number),
+        TokenKind::Clock(hour, minute) => ElementKind::Clock(hour, minute),
+        TokenKind::Piece(kind) => {
+            let found = token.piece().and_then(|piece| languages.vocabulary().longest(text, piece));
+            match (found, kind) {
+                (Some(found), _) => {
+                    end = found.end;
+                    census.count(found.entry, start, end);
+                    ElementKind::Word(found.entry.meanings(preferred))
+                }
+                (None, crate::language::PieceKind::Letters) => match elided(text, start, end, languages) {
+                    Some((entry, _)) => {
+                        census.count(entry, start, end);
+                        ElementKind::Word(entry.meanings(preferred))
+                    }
+                    None => ElementKind::Unknown,
+                },
+                (None, _) => ElementKind::Nothing,
+            }
+        }
+    };
+    Element { kind, start, end, glued, parted }
+}
+
+/// A word behind a short elided one: an apostrophe after at most two letters hides no meaning.
+fn elided<'v>(text: &str, start: usize, end: usize, languages: &'v Languages) -> Option<(&'v Entry, usize)> {
+    let word = &text[start..end];
+    let (short, long) = word.split_once('\'')?;
+    if short.chars().count() > 2 || long.is_empty() {
+        return None;
+    }
+    let at = end - long.len();
+    let piece = crate::language::next_piece(text, at)?;
+    let found = languages.vocabulary().longest(text, piece)?;
+    (found.end == end).then_some((found.entry, at))
+}
+
+/// Counts which languages the words belong to.
+struct Census {
+    preferred: Option<usize>,
+    counts: Vec<u32>,
+    named: Option<(usize, usize, usize)>,
+}
+
+impl Census {
+    fn new(preferred: Option<usize>) -> Census {
+        Census { preferred, counts: Vec::new(), named: None }
+    }
+
+    fn count(&mut self, entry: &Entry, start: usize, end: usize) {
+        for (language, meanings) in entry.senses() {
+            if self.counts.len() <= language {
+                self.counts.resize(language + 1, 0);
+            }
+            self.counts[language] += 1;
+            if meanings.language {
+                self.named = Some((language, start, end));
+            }
+        }
+    }
+
+    fn outcome(&self, languages: &Languages, folded: &Folded) -> (Option<String>, Option<Span>) {
+        let code = |at: usize| languages.at(at).map(|language| language.code.clone());
+        if let Some((language, start, end)) = self.named {
+            let (start, end) = folded.origin(start, end);
+            return (code(language), Some(Span { start, end }));
+        }
+        let most = self.counts.iter().copied().max().filter(|&most| most > 0);
+        let Some(most) = most else { return (None, None) };
+        let mut best = (0..self.counts.len()).filter(|&at| self.counts[at] == most);
+        let language = match (self.preferred.filter(|&at| self.counts.get(at) == Some(&most)), best.next()) {
+            (Some(preferred), _) => Some(preferred),
+            // Two others tie: nothing tells.
+            (None, first) => first.filter(|_| best.next().is_none()),
+        };
+        (language.and_then(code), None)
+    }
+}
+
+impl<'v> Elements<'v> {
+    /// Takes a mistyped word where only one thing fits what stands around it, and keeps it to ask about otherwise.
+    fn settle_slips(&mut self, languages: &'v Languages, preferred: Option<usize>) {
+        for at in 0..self.list.len() {
+            let Element { kind: ElementKind::Unknown, start, end, .. } = self.list[at] else { continue };
+            let candidates: Vec<&Entry> = languages
+                .vocabulary()
+                .near(&self.folded.text[start..end])
+                .into_iter()
+                .filter(|entry| worth_asking(entry.meanings(preferred)))
+                .collect();
+            if candidates.is_empty() {
+                continue;
+            }
+            let (start, end) = self.folded.origin(start, end);
+            let span = Span { start, end };
+            if let Some(entry) = self.only_fit(at, &candidates, preferred) {
+                self.list[at].kind = ElementKind::Word(entry.meanings(preferred));
+                self.assumed_words.push(Guess { at: span, taken_for: entry.phrase.clone() });
+                continue;
+            }
+            let could_be: Vec<String> = candidates
+                .iter()
+                .filter(|entry| entry.meanings(preferred).measure.is_none())
+                .map(|entry| entry.phrase.clone())
+                .collect();
+            if !could_be.is_empty() {
+                self.list[at].kind = ElementKind::Near;
+                self.near.push(NearMiss { at: span, could_be });
+            }
+        }
+    }
+
+    /// The one candidate that fits: a field before a number, a unit after one, a crop after the word for crop.
+    fn only_fit(&self, at: usize, candidates: &[&'v Entry], preferred: Option<usize>) -> Option<&'v Entry> {
+        let next = self.list[at + 1..].iter().find(|element| !element.is_filler());
+        let previous = self.list[..at].iter().rev().find(|element| !element.is_filler());
+        let right_before = at.checked_sub(1).and_then(|before| self.list.get(before));
+        if next.is_some_and(|next| next.number().is_some()) {
+            let field = |entry: &Entry| entry.meanings(preferred).field;
+            if let Some(entry) = only(candidates, field) {
+                return Some(entry);
+            }
+        }
+        if right_before.is_some_and(|before| before.number().is_some()) {
+            let unit = |entry: &Entry| entry.meanings(preferred).measure;
+            if let Some(entry) = only(candidates, unit) {
+                return Some(entry);
+            }
+        }
+        let field = previous.and_then(|previous| previous.meanings()).and_then(|meanings| meanings.field);
+        let value = |entry: &Entry| entry.meanings(preferred).value.filter(|value| field == Some(field_of(*value)));
+        only(candidates, value)
+    }
+}
+
+/// Whether a mistyped word matters at all: not when it is near a word that carries nothing.
+fn worth_asking(meanings: &Meanings) -> bool {
+    let Meanings { field, measure, value, command, .. } = meanings;
+    field.is_some() || measure.is_some() || value.is_some() || command.is_some()
+}
+
+/// The first candidate that gives something, where all that do agree.
+fn only<'v, T: PartialEq>(candidates: &[&'v Entry], gives: impl Fn(&Entry) -> Option<T>) -> Option<&'v Entry> {
+    let mut fitting = candidates.iter().filter_map(|entry| gives(entry).map(|given| (*entry, given)));
+    let (entry, first) = fitting.next()?;
+    fitting.all(|(_, given)| given == first).then_some(entry)
+}
+
+/// The field that a value answers.
+pub fn field_of(value: Value) -> Field {
+    match value {
+        Value::Stance(_) => Field::Stance,
+        Value::Watering(_) => Field::Watering,
+        Value::Crop(_) => Field::Crop,
+        Value::Month(_) => Field::Month,
+        Value::Electronics(_) | Value::Sky(_) => Field::Pump,
+    }
+}

@@ -1,0 +1,148 @@
+//! The last look over a reading: one fact a field, troubles in order, what nobody explained.
+
+use std::mem::discriminant;
+
+use crate::language::{Field, Sky};
+
+use super::elements::Elements;
+use super::reading::{Fact, FactValue, PumpFact, Reading, Span, Trouble, TroubleCode};
+
+/// Tells of words that nothing explained, a run of neighbours as one trouble.
+pub fn unknown_words(
+    reading: &mut Reading,
+    elements: &Elements,
+    unknown: &[usize],
+    explained: &[usize],
+    field: Option<Field>,
+) {
+    let mut last: Option<usize> = None;
+    for &at in unknown.iter().filter(|at| !explained.contains(at)) {
+        let element = elements.list[at];
+        let (start, end) = elements.folded.origin(element.start, element.end);
+        let goes_on = last.is_some_and(|last| last + 1 == at) && !element.parted;
+        match reading.troubles.last_mut().filter(|_| goes_on) {
+            Some(trouble) => trouble.at.end = end,
+            None => {
+                let at = Span { start, end };
+                reading.troubles.push(Trouble { at, code: TroubleCode::NotUnderstood, field });
+            }
+        }
+        last = Some(at);
+    }
+}
+
+/// Puts the sky into the tests, the parts of the pump and of the stance together, keeps the latest of what was told
+/// twice, and sorts.
+pub fn finish(reading: &mut Reading, sky: Option<Sky>) {
+    reading.facts.sort_by_key(|fact| fact.at);
+    let mut kept: Vec<Fact> = Vec::with_capacity(reading.facts.len());
+    for mut fact in std::mem::take(&mut reading.facts) {
+        if let FactValue::Test(test) = &mut fact.value {
+            test.sky = sky;
+            kept.push(fact);
+            continue;
+        }
+        let same = |other: &Fact| discriminant(&other.value) == discriminant(&fact.value);
+        match kept.iter_mut().find(|other| same(other)) {
+            None => kept.push(fact),
+            Some(earlier) => {
+                if let Some(at) = combine(earlier, fact) {
+                    let field = Some(field_of(&earlier.value));
+                    reading.troubles.push(Trouble { at, code: TroubleCode::Twice, field });
+                }
+            }
+        }
+    }
+    reading.facts = kept;
+    low_below_lift(reading);
+    reading.troubles.sort_by_key(|trouble| trouble.at);
+    reading.commands.sort_by_key(|(_, at)| *at);
+    reading.asks.sort_by_key(|(_, at)| *at);
+}
+
+/// Puts a later fact into an earlier one of the same field; gives where it contradicts it.
+fn combine(earlier: &mut Fact, later: Fact) -> Option<Span> {
+    let at = later.at;
+    let whole = Span { start: earlier.at.start.min(at.start), end: earlier.at.end.max(at.end) };
+    match (&mut earlier.value, later.value) {
+        (FactValue::Pump(pump), FactValue::Pump(more)) => {
+            earlier.at = whole;
+            combine_pumps(pump, more).then_some(at)
+        }
+        (
+            FactValue::Stance { code, tilt_deg },
+            FactValue::Stance { code: later_code, tilt_deg: later_tilt },
+        ) if *code == later_code && (tilt_deg.is_none() || later_tilt.is_none() || *tilt_deg == later_tilt) => {
+            *tilt_deg = tilt_deg.or(later_tilt);
+            earlier.at = whole;
+            None
+        }
+        (value, later) if *value == later => None,
+        (value, later) => {
+            *value = later;
+            earlier.at = at;
+            Some(at)
+        }
+    }
+}
+
+/// The later word stands; true where it contradicts the earlier.
+fn combine_pumps(pump: &mut PumpFact, more: PumpFact) -> bool {
+    fn part<T: PartialEq>(old: &mut Option<T>, new: Option<T>) -> bool {
+        let contradicts = matches!((&old, &new), (Some(old), Some(new)) if old != new);
+        if new.is_some() {
+            *old = new;
+        }
+        contradicts
+    }
+    let PumpFact { label_v, flow_l_h, head_m, amps, electronics, count, class } = more;
+    let contradicts = [
+        part(&mut pump.label_v, label_v),
+        part(&mut pump.flow_l_h, flow_l_h),
+        part(&mut pump.head_m, head_m),
+        part(&mut pump.amps, amps),
+        part(&mut pump.electronics, electronics),
+        part(&mut pump.count, count),
+        part(&mut pump.class, class),
+    ];
+    contradicts.contains(&true)
+}
+
+/// A river falls at low water, so the lift can only grow.
+fn low_below_lift(reading: &mut Reading) {
+    let mut lift = None;
+    let mut low = None;
+    for fact in &reading.facts {
+        match fact.value {
+            FactValue::LiftM(lift_m) => lift = Some(lift_m),
+            FactValue::LowM(low_m) => low = Some((low_m, fact.at)),
+            _ => {}
+        }
+    }
+    if let (Some(lift_m), Some((low_m, at))) = (lift, low)
+        && low_m < lift_m
+    {
+        let code = TroubleCode::LowBelowLift { lift_m, low_m };
+        reading.troubles.push(Trouble { at, code, field: Some(Field::Low) });
+    }
+}
+
+/// The field that a fact tells; a test tells of the pump.
+fn field_of(value: &FactValue) -> Field {
+    match value {
+        FactValue::LiftM(_) => Field::Lift,
+        FactValue::LowM(_) => Field::Low,
+        FactValue::PipeM(_) => Field::Pipe,
+        FactValue::BoreMm(_) => Field::Bore,
+        FactValue::Panel { .. } => Field::Panel,
+        FactValue::Stance { .. } => Field::Stance,
+        FactValue::Pump(_) | FactValue::Test(_) => Field::Pump,
+        FactValue::WellLH(_) => Field::Well,
+        FactValue::GardenM2(_) => Field::Garden,
+        FactValue::Crop(_) => Field::Crop,
+        FactValue::Month(_) => Field::Month,
+        FactValue::Watering(_) => Field::Watering,
+        FactValue::WireM(_) | FactValue::WireMm2(_) => Field::Wire,
+        FactValue::Place(_) => Field::Place,
+    }
+}

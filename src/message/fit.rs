@@ -1,0 +1,402 @@
+//! Which part of a field each value can be, and how well the values fit it.
+
+use crate::language::Field;
+use crate::units::{Quantity as Measured, Unit};
+
+use super::items::{Head, Quantity, Said, Shape};
+use super::limits::Kind;
+
+/// Most values that one field takes (a pump's label with a thousands group apart).
+pub const MOST: usize = 6;
+/// The cost of a value whose unit or shape cannot belong to the field.
+pub const WRONG: u32 = 10;
+/// Voltages printed on pump labels (practice); a number without a unit is taken as volts only when it is one of them.
+const LABEL_VOLTS: [f64; 10] = [6.0, 12.0, 18.0, 24.0, 36.0, 48.0, 60.0, 72.0, 96.0, 110.0];
+/// Up to here a number beside the word for panels, with no unit, counts panels; above, it is watts (practice).
+const MOST_PANELS_BARE: f64 = 12.0;
+
+/// What a value is to its field.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Role {
+    Take(Kind),
+    /// Both ends of a range: the lift now and at low water.
+    NowAndLow,
+    /// Inches on top of the feet before.
+    Inches,
+    /// Length times width.
+    Area,
+    /// A count times a number of that kind, in either order.
+    CountTimes(Kind),
+    /// A pipe's length and bore, tied by a times sign, in either order.
+    LengthAndBore,
+    Clock,
+    /// The unit cannot belong.
+    WrongUnit(Measured),
+    /// Tied numbers where one is wanted.
+    OneNumber,
+}
+
+/// The roles of a group of values and what taking them so costs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Fit {
+    pub roles: [Role; MOST],
+    pub cost: u32,
+}
+
+/// How the unit of a quantity stands to what is wanted.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Match {
+    Right,
+    Bare,
+    Wrong,
+}
+
+fn matches(quantity: &Quantity, wants: Measured) -> Match {
+    match quantity.measured() {
+        None => Match::Bare,
+        Some(measured) if measured == wants => Match::Right,
+        Some(_) if quantity.soft => Match::Bare,
+        Some(_) => Match::Wrong,
+    }
+}
+
+fn bare(quantity: &Quantity) -> bool {
+    quantity.measure.is_none() || quantity.soft
+}
+
+fn whole(number: f64) -> bool {
+    number.fract() == 0.0 && number > 0.0
+}
+
+/// How the values fit a head, the first `before` of them standing before its word; None where there are more of them
+/// than the field can hold.
+pub fn fit(head: Head, values: &[&Said], before: usize) -> Option<Fit> {
+    let several_sides = matches!(head, Head::Field(Field::Pipe | Field::Panel | Field::Pump | Field::Wire));
+    if values.is_empty() || values.len() > MOST || (before > 0 && before < values.len() && !several_sides) {
+        return None;
+    }
+    let mut fit = Fit { roles: [Role::OneNumber; MOST], cost: 0 };
+    let roles = &mut fit.roles;
+    match head {
+        Head::Field(field) => match field {
+            Field::Lift | Field::Low => lift(field, values, roles)?,
+            Field::Pipe => slots(values, roles, pipe)?,
+            Field::Wire => slots(values, roles, wire)?,
+            Field::Panel => panel(values, roles)?,
+            Field::Pump => fit.cost += pump(values, before, roles)?,
+            Field::Bore => single(values, roles, Kind::Bore, Measured::Length)?,
+            Field::Well => single(values, roles, Kind::Well, Measured::Flow)?,
+            Field::Stance => single(values, roles, Kind::Tilt, Measured::Angle)?,
+            Field::Garden => garden(values, roles)?,
+            Field::Month => month(values, roles)?,
+            Field::Crop | Field::Watering | Field::Place => return None,
+        },
+        Head::Test => test(values, roles)?,
+    }
+    let wrong = |role: &&Role| matches!(role, Role::WrongUnit(_) | Role::OneNumber);
+    fit.cost += WRONG * fit.roles[..values.len()].iter().filter(wrong).count() as u32;
+    Some(fit)
+}
+
+/// The one field that a value by itself can only belong to, by its unit.
+pub fn only_field(said: &Said) -> Option<Field> {
+    let by_unit = |quantity: &Quantity| match quantity.measured().filter(|_| !quantity.soft)? {
+        Measured::Power => Some(Field::Panel),
+        Measured::Area => Some(Field::Garden),
+        Measured::Voltage | Measured::Current => Some(Field::Pump),
+        Measured::CrossSection => Some(Field::Wire),
+        Measured::Angle => Some(Field::Stance),
+        Measured::Length | Measured::Flow | Measured::Volume | Measured::Time => None,
+    };
+    match &said.shape {
+        Shape::One(quantity) => by_unit(quantity),
+        Shape::Product(first, second) => {
+            let long = |quantity: &Quantity| quantity.measured() == Some(Measured::Length);
+            match by_unit(first).or(by_unit(second)) {
+                None if long(first) || long(second) => Some(Field::Garden),
+                field => field,
+            }
+        }
+        Shape::Counted(_) | Shape::Range(..) | Shape::Clock(..) => None,
+    }
+}
+
+/// The fields that a value by itself could belong to.
+pub fn possible_fields(said: &Said) -> Vec<Field> {
+    match &said.shape {
+        Shape::Product(..) => vec![Field::Panel, Field::Garden],
+        Shape::One(quantity) | Shape::Range(quantity, _) => match quantity.measured().filter(|_| !quantity.soft) {
+            Some(Measured::Length) => vec![Field::Lift, Field::Low, Field::Pipe, Field::Bore, Field::Wire],
+            Some(Measured::Flow) => vec![Field::Pump, Field::Well],
+            _ => Vec::new(),
+        },
+        Shape::Counted(_) => vec![Field::Panel, Field::Pump],
+        Shape::Clock(..) => Vec::new(),
+    }
+}
+
+/// Whether values without a word can only be a pump's label, or panels with their count.
+pub fn headless(values: &[&Said]) -> Option<Field> {
+    let one = |said: &&Said| match said.shape {
+        Shape::One(quantity) => Some(quantity),
+        _ => None,
+    };
+    let electric = |quantity: Quantity| {
+        !quantity.soft && matches!(quantity.measured(), Some(Measured::Voltage | Measured::Current))
+    };
+    if values.iter().filter_map(one).any(electric) {
+        return Some(Field::Pump);
+    }
+    match values {
+        [first, second] => {
+            let count = one(first).is_some_and(|count| bare(&count) && whole(count.number) && count.number <= 200.0);
+            let each = one(second).is_some_and(|each| each.measured() == Some(Measured::Power));
+            (count && each).then_some(Field::Panel)
+        }
+        _ => None,
+    }
+}
+
+fn single(values: &[&Said], roles: &mut [Role], kind: Kind, wants: Measured) -> Option<()> {
+    let [said] = values else { return None };
+    roles[0] = match &said.shape {
+        Shape::One(quantity) if matches(quantity, wants) == Match::Wrong => Role::WrongUnit(wants),
+        Shape::One(_) => Role::Take(kind),
+        _ => Role::OneNumber,
+    };
+    Some(())
+}
+
+fn lift(field: Field, values: &[&Said], roles: &mut [Role]) -> Option<()> {
+    let kind = if field == Field::Lift { Kind::Lift } else { Kind::Low };
+    match values {
+        [said] => {
+            single(values, roles, kind, Measured::Length)?;
+            if let Shape::Range(first, second) = &said.shape {
+                let wrong = [first, second].iter().any(|end| matches(end, Measured::Length) == Match::Wrong);
+                roles[0] = if wrong { Role::WrongUnit(Measured::Length) } else { Role::NowAndLow };
+            }
+        }
+        // 16' 6"
+        [feet, inches] => {
+            let (Shape::One(feet), Shape::One(inches)) = (&feet.shape, &inches.shape) else { return None };
+            let inch = inches.unit() == Some(Unit::Inch) || inches.measure.is_none();
+            if feet.unit() != Some(Unit::Foot) || !inch || inches.number >= 12.0 {
+                return None;
+            }
+            roles[0] = Role::Take(kind);
+            roles[1] = Role::Inches;
+        }
+        _ => return None,
+    }
+    Some(())
+}
+
+/// Up to two values, each of another kind.
+fn slots(values: &[&Said], roles: &mut [Role], role_of: impl Fn(&Said) -> Role) -> Option<()> {
+    if values.len() > 2 {
+        return None;
+    }
+    for (said, role) in values.iter().zip(roles.iter_mut()) {
+        *role = role_of(said);
+    }
+    (values.len() == 1 || (roles[0] != roles[1] && roles[..2].iter().all(|role| *role != Role::LengthAndBore)))
+        .then_some(())
+}
+
+/// Inches and millimetres measure across a pipe, metres and feet along it; centimetres across up to the widest bore.
+pub fn across(quantity: &Quantity) -> bool {
+    match quantity.unit() {
+        Some(Unit::Inch) => !quantity.soft || quantity.number <= 8.0,
+        Some(Unit::Millimetre) => true,
+        Some(Unit::Centimetre) => quantity.number <= 20.0,
+        _ => false,
+    }
+}
+
+fn pipe(said: &Said) -> Role {
+    match &said.shape {
+        Shape::One(quantity) => match matches(quantity, Measured::Length) {
+            Match::Wrong => Role::WrongUnit(Measured::Length),
+            _ if across(quantity) => Role::Take(Kind::Bore),
+            _ => Role::Take(Kind::Pipe),
+        },
+        Shape::Product(first, second) if across(first) != across(second) => Role::LengthAndBore,
+        _ => Role::OneNumber,
+    }
+}
+
+/// Cable is sold by the square millimetre and called by the plain millimetre (practice).
+fn across_wire(quantity: &Quantity) -> bool {
+    matches!(quantity.unit(), Some(Unit::SquareMillimetre | Unit::Millimetre))
+}
+
+fn wire(said: &Said) -> Role {
+    match &said.shape {
+        Shape::One(quantity) if across_wire(quantity) => Role::Take(Kind::WireSize),
+        Shape::One(quantity) if matches(quantity, Measured::Length) == Match::Wrong => {
+            Role::WrongUnit(Measured::Length)
+        }
+        Shape::One(_) => Role::Take(Kind::Wire),
+        Shape::Product(cores, size) if bare(cores) && across_wire(size) => Role::CountTimes(Kind::WireSize),
+        _ => Role::OneNumber,
+    }
+}
+
+fn panel(values: &[&Said], roles: &mut [Role]) -> Option<()> {
+    let countable = |quantity: &Quantity| bare(quantity) && whole(quantity.number) && quantity.number <= 200.0;
+    let power = |quantity: &Quantity| matches(quantity, Measured::Power);
+    match values {
+        [said] => {
+            roles[0] = match &said.shape {
+                Shape::One(quantity) => match power(quantity) {
+                    Match::Wrong => Role::WrongUnit(Measured::Power),
+                    Match::Bare if countable(quantity) && quantity.number <= MOST_PANELS_BARE => {
+                        Role::Take(Kind::PanelCount)
+                    }
+                    _ => Role::Take(Kind::PanelTotal),
+                },
+                Shape::Counted(_) => Role::Take(Kind::PanelCount),
+                Shape::Product(first, second) => match (power(first), power(second)) {
+                    (Match::Wrong, _) | (_, Match::Wrong) => Role::WrongUnit(Measured::Power),
+                    (Match::Right, Match::Right) => Role::OneNumber,
+                    _ => Role::CountTimes(Kind::PanelEach),
+                },
+                Shape::Range(..) | Shape::Clock(..) => Role::OneNumber,
+            };
+        }
+        [first, second] => {
+            let count = |said: &Said| match &said.shape {
+                Shape::One(quantity) => countable(quantity),
+                Shape::Counted(_) => true,
+                _ => false,
+            };
+            let each = |said: &Said| match &said.shape {
+                Shape::One(quantity) => power(quantity),
+                _ => Match::Wrong,
+            };
+            let (in_order, turned) = (Role::Take(Kind::PanelCount), Role::Take(Kind::PanelEach));
+            let small = |said: &Said| matches!(&said.shape, Shape::One(one) if one.number <= MOST_PANELS_BARE);
+            (roles[0], roles[1]) = match (each(first), each(second)) {
+                (_, Match::Right) if count(first) => (in_order, turned),
+                (Match::Right, _) if count(second) => (turned, in_order),
+                (Match::Bare, Match::Bare) if count(first) && small(first) && !small(second) => (in_order, turned),
+                _ => return None,
+            };
+        }
+        _ => return None,
+    }
+    Some(())
+}
+
+fn garden(values: &[&Said], roles: &mut [Role]) -> Option<()> {
+    let [said] = values else { return None };
+    single(values, roles, Kind::Garden, Measured::Area)?;
+    if let Shape::Product(first, second) = &said.shape {
+        let long = |quantity: &Quantity| matches(quantity, Measured::Length) != Match::Wrong;
+        // "50 x 30 m2" means the area of a garden of 50 m by 30 m.
+        let metres = matches!(second.unit(), Some(Unit::SquareMetre | Unit::SquareFoot));
+        roles[0] =
+            if long(first) && (long(second) || metres) { Role::Area } else { Role::WrongUnit(Measured::Length) };
+    }
+    Some(())
+}
+
+fn month(values: &[&Said], roles: &mut [Role]) -> Option<()> {
+    match values {
+        [Said { shape: Shape::One(quantity), .. }] if bare(quantity) => roles[0] = Role::Take(Kind::Month),
+        _ => return None,
+    }
+    Some(())
+}
+
+fn pump(values: &[&Said], before: usize, roles: &mut [Role]) -> Option<u32> {
+    let mut taken = [false; 5];
+    let slot = |kind: Kind| match kind {
+        Kind::PumpVolts => 0,
+        Kind::PumpFlow => 1,
+        Kind::PumpHead => 2,
+        Kind::PumpAmps => 3,
+        _ => 4,
+    };
+    let mut take = |kind: Kind| !std::mem::replace(&mut taken[slot(kind)], true);
+    let by_unit = |quantity: &Quantity| match quantity.measured()? {
+        Measured::Voltage => Some(Kind::PumpVolts),
+        Measured::Flow => Some(Kind::PumpFlow),
+        Measured::Length => Some(Kind::PumpHead),
+        Measured::Current => Some(Kind::PumpAmps),
+        _ => None,
+    };
+    let mut bares = 0;
+    for (said, role) in values.iter().zip(roles.iter_mut()) {
+        *role = match &said.shape {
+            Shape::One(quantity) if quantity.measure.is_none() => continue,
+            Shape::One(quantity) => match by_unit(quantity) {
+                Some(kind) if take(kind) => Role::Take(kind),
+                Some(_) => return None,
+                None => Role::WrongUnit(Measured::Flow),
+            },
+            Shape::Counted(_) if take(Kind::PumpCount) => Role::Take(Kind::PumpCount),
+            Shape::Product(count, quantity) if bare(count) => match by_unit(quantity) {
+                Some(kind) if take(kind) && take(Kind::PumpCount) => Role::CountTimes(kind),
+                _ => Role::OneNumber,
+            },
+            _ => Role::OneNumber,
+        };
+    }
+    for (at, (said, role)) in values.iter().zip(roles.iter_mut()).enumerate() {
+        let Shape::One(quantity) = &said.shape else { continue };
+        if quantity.measure.is_some() {
+            continue;
+        }
+        let number = quantity.number;
+        bares += 1;
+        *role = if at < before && whole(number) && number <= 10.0 && take(Kind::PumpCount) {
+            Role::Take(Kind::PumpCount)
+        } else if LABEL_VOLTS.contains(&number) && take(Kind::PumpVolts) {
+            Role::Take(Kind::PumpVolts)
+        } else if Kind::PumpFlow.possible(number) && take(Kind::PumpFlow) {
+            Role::Take(Kind::PumpFlow)
+        } else if Kind::PumpHead.possible(number) && take(Kind::PumpHead) {
+            Role::Take(Kind::PumpHead)
+        } else if Kind::PumpAmps.possible(number) && take(Kind::PumpAmps) {
+            Role::Take(Kind::PumpAmps)
+        } else if values.len() == 1 {
+            Role::Take(Kind::PumpFlow)
+        } else {
+            return None;
+        };
+    }
+    Some(bares)
+}
+
+/// Litres, seconds, then the outlet's height; a clock time anywhere.
+fn test(values: &[&Said], roles: &mut [Role]) -> Option<()> {
+    let kinds = [
+        (Kind::TestLitres, Measured::Volume),
+        (Kind::TestSeconds, Measured::Time),
+        (Kind::TestOutlet, Measured::Length),
+    ];
+    let mut taken = [false; 4];
+    for (said, role) in values.iter().zip(roles.iter_mut()) {
+        *role = match &said.shape {
+            Shape::Clock(..) if !std::mem::replace(&mut taken[3], true) => Role::Clock,
+            Shape::One(quantity) => {
+                let fits = |at: &usize| match matches(quantity, kinds[*at].1) {
+                    Match::Right => true,
+                    Match::Bare => !taken[*at],
+                    Match::Wrong => false,
+                };
+                match (0..kinds.len()).find(fits) {
+                    Some(at) if !std::mem::replace(&mut taken[at], true) => Role::Take(kinds[at].0),
+                    Some(_) => return None,
+                    None if quantity.measure.is_some() => Role::WrongUnit(Measured::Volume),
+                    None => return None,
+                }
+            }
+            Shape::Clock(..) => return None,
+            _ => Role::OneNumber,
+        };
+    }
+    Some(())
+}

@@ -1,0 +1,185 @@
+//! What a message turned out to say.
+
+use serde::{Deserialize, Serialize};
+
+use crate::language::{Command, Field, Sky, StanceCode, Watering};
+use crate::units::{Quantity, Unit};
+
+/// Characters `start..end` of the text as it came in, counted as Unicode scalar values.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub struct Span {
+    pub start: usize,
+    pub end: usize,
+}
+
+/// Everything understood in one message, and everything not.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+pub struct Reading {
+    /// In the order of the text; one fact a field (a test may come several times).
+    pub facts: Vec<Fact>,
+    pub commands: Vec<(Command, Span)>,
+    /// Fields named with nothing said about them: the grower asks.
+    pub asks: Vec<(Field, Span)>,
+    /// In the order of the text.
+    pub troubles: Vec<Trouble>,
+    /// The code of the language whose words were used most, the preferred one on a tie; of the one named, where a
+    /// language was named. None when nothing tells.
+    pub language: Option<String>,
+    /// The language was asked for by its own name.
+    pub language_named: Option<Span>,
+    /// Mistyped words taken for known ones; a reply echoes them.
+    pub assumed_words: Vec<Guess>,
+    /// Mistyped words to ask about.
+    pub near: Vec<NearMiss>,
+}
+
+/// One thing told, and where.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Fact {
+    pub value: FactValue,
+    pub at: Span,
+}
+
+/// What was told, in the units named; only what lies in its possible range (see [`super::limits`]).
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum FactValue {
+    LiftM(f64),
+    /// Lift at low water.
+    LowM(f64),
+    PipeM(f64),
+    BoreMm(f64),
+    /// As told: a count, a count and the watts of each, or the watts of all.
+    Panel {
+        count: Option<u32>,
+        each_w: Option<f64>,
+        total_w: Option<f64>,
+    },
+    Stance {
+        code: StanceCode,
+        tilt_deg: Option<f64>,
+    },
+    Pump(PumpFact),
+    WellLH(f64),
+    GardenM2(f64),
+    /// A name in [`crate::language::CROPS`].
+    Crop(String),
+    /// 1 to 12.
+    Month(u8),
+    Watering(Watering),
+    WireM(f64),
+    WireMm2(f64),
+    /// As typed.
+    Place(String),
+    Test(TestFact),
+}
+
+/// What was told of the pump, as its label has it.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+pub struct PumpFact {
+    pub label_v: Option<f64>,
+    pub flow_l_h: Option<f64>,
+    pub head_m: Option<f64>,
+    pub amps: Option<f64>,
+    /// The pump has a controller of its own.
+    pub electronics: Option<bool>,
+    pub count: Option<u32>,
+    /// A class of the deployment's catalogue, by its name there.
+    pub class: Option<String>,
+}
+
+/// A bucket and a stopwatch.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct TestFact {
+    pub litres: f64,
+    pub seconds: f64,
+    /// Height of the outlet above the water.
+    pub outlet_m: Option<f64>,
+    /// Hour and minute of the clock.
+    pub clock: Option<(u8, u8)>,
+    pub sky: Option<Sky>,
+}
+
+/// Something not understood, or understood and not believed.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Trouble {
+    pub at: Span,
+    pub code: TroubleCode,
+    /// The field it concerns, where one was recognised.
+    pub field: Option<Field>,
+}
+
+/// What the trouble is. Sentences for it live in the language folders under [`TroubleCode::code`].
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "code", rename_all = "snake_case")]
+pub enum TroubleCode {
+    /// Words of no language known here.
+    NotUnderstood,
+    /// Nothing to read at all.
+    Empty,
+    /// The text goes on past what is looked at.
+    TooLong,
+    /// The field's name is followed by something that is no number.
+    NoNumber,
+    /// Outside what is possible; not taken.
+    OutOfRange { low: f64, high: f64, value: f64, unit: Option<Unit> },
+    /// Possible but seldom; taken, and worth asking back once.
+    Unusual { low: f64, high: f64, value: f64, unit: Option<Unit> },
+    /// A unit that cannot belong to the field; not taken.
+    WrongUnit { unit: Option<Unit>, wants: Quantity },
+    /// Letters glued to a number that are no unit known here; not taken.
+    UnknownUnit,
+    /// A whole number is wanted; not taken.
+    NotWhole { value: f64 },
+    /// One number is wanted and several are tied together; not taken.
+    OneNumber,
+    /// US and imperial gallons differ by a fifth; not taken until it is said which.
+    WhichGallon { gallons_h: f64 },
+    /// A number that could be any of these fields, or of any field when the list is empty; not taken.
+    WhichField { fields: Vec<Field>, value: f64 },
+    /// The field was told before in the same message with another value; the later one is taken.
+    Twice,
+    /// The lift at low water is smaller than the lift now; both are taken.
+    LowBelowLift { lift_m: f64, low_m: f64 },
+    /// A test without its litres or its seconds; not taken.
+    TestIncomplete,
+}
+
+impl TroubleCode {
+    /// A short name, the same as in JSON.
+    pub fn code(&self) -> &'static str {
+        match self {
+            TroubleCode::NotUnderstood => "not_understood",
+            TroubleCode::Empty => "empty",
+            TroubleCode::TooLong => "too_long",
+            TroubleCode::NoNumber => "no_number",
+            TroubleCode::OutOfRange { .. } => "out_of_range",
+            TroubleCode::Unusual { .. } => "unusual",
+            TroubleCode::WrongUnit { .. } => "wrong_unit",
+            TroubleCode::UnknownUnit => "unknown_unit",
+            TroubleCode::NotWhole { .. } => "not_whole",
+            TroubleCode::OneNumber => "one_number",
+            TroubleCode::WhichGallon { .. } => "which_gallon",
+            TroubleCode::WhichField { .. } => "which_field",
+            TroubleCode::Twice => "twice",
+            TroubleCode::LowBelowLift { .. } => "low_below_lift",
+            TroubleCode::TestIncomplete => "test_incomplete",
+        }
+    }
+}
+
+/// A mistyped word that was taken for a known one.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Guess {
+    pub at: Span,
+    /// The known word, folded.
+    pub taken_for: String,
+}
+
+/// A mistyped word, with the known words that it could be.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct NearMiss {
+    pub at: Span,
+    /// Folded, in alphabetical order.
+    pub could_be: Vec<String>,
+}
