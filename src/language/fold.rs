@@ -35,7 +35,8 @@ impl Folded {
 /// Line breaks stay, as they part one thing said from the next. Direction marks, joiners and variation selectors vanish
 /// without parting the letters around them.
 pub fn fold(text: &str) -> Folded {
-    let mut folded = Folded { text: String::with_capacity(text.len() + 8), origin: Vec::with_capacity(text.len() + 8) };
+    let mut folded =
+        Folded { text: String::with_capacity(text.len() + 8), origin: Vec::with_capacity(text.len() + 8) };
     for (at, letter) in text.chars().enumerate() {
         if letter.is_ascii() {
             match plain(letter.to_ascii_lowercase()) {
@@ -71,10 +72,17 @@ fn fold_wide(letter: char, at: usize, folded: &mut Folded) {
     }
     match letter {
         // Direction marks, joiners, soft hyphen, byte-order mark, variation selectors, tags: nothing was typed.
-        '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}'
-        | '\u{2060}'..='\u{206f}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}' | '\u{e0000}'..='\u{e0fff}' => {}
-        '\u{2018}' | '\u{2019}' | '\u{201b}' | '\u{2b9}' | '\u{2bb}' | '\u{2bc}' | '\u{2032}' | '\u{2035}' | '\u{b4}'
-        | '\u{ff07}' => folded.push('\'', at),
+        '\u{ad}'
+        | '\u{61c}'
+        | '\u{180e}'
+        | '\u{200b}'..='\u{200f}'
+        | '\u{202a}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}'
+        | '\u{fe00}'..='\u{fe0f}'
+        | '\u{feff}'
+        | '\u{e0000}'..='\u{e0fff}' => {}
+        '\u{2018}' | '\u{2019}' | '\u{201b}' | '\u{2b9}' | '\u{2bb}' | '\u{2bc}' | '\u{2032}' | '\u{2035}'
+        | '\u{b4}' | '\u{ff07}' => folded.push('\'', at),
         '\u{201c}' | '\u{201d}' | '\u{201f}' | '\u{2033}' | '\u{2036}' | '\u{ff02}' => folded.push('"', at),
         '\u{2010}'..='\u{2015}' | '\u{2212}' | '\u{fe63}' | '\u{ff0d}' => folded.push('-', at),
         '×' | '\u{2715}' | '\u{2716}' | '\u{2a2f}' | '\u{22c5}' | '\u{b7}' => folded.push('*', at),

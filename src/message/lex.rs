@@ -133,8 +133,9 @@ impl<'t> Lexer<'t> {
         };
         if plain && run.len() <= 2 {
             // "1 1/2", "1-1/2", "1 ½"; a larger number before a fraction is a number of its own ("pipe 40 3/4 in").
-            let mixed = verify(preceded(alt((space1, tag("-"))), fraction), |&part: &f64| value <= 12.0 && part < 1.0)
-                .parse(rest);
+            let mixed =
+                verify(preceded(alt((space1, tag("-"))), fraction), |&part: &f64| value <= 12.0 && part < 1.0)
+                    .parse(rest);
             if let Ok((rest, part)) = mixed {
                 return Ok((rest, Number { value: value + part, may_lead: false, may_follow: false }));
             }
@@ -142,15 +143,21 @@ impl<'t> Lexer<'t> {
         if plain && self.style.spaces() && may_lead(&run) {
             // "15 000": nobody writes a number of its own as 000, so this can only be a group.
             let group = preceded(char(' '), group_from_nought);
-            if let Ok((rest, tail)) = recognize((group, many0_count(preceded(char(' '), group_of_three)))).parse(rest) {
+            if let Ok((rest, tail)) =
+                recognize((group, many0_count(preceded(char(' '), group_of_three)))).parse(rest)
+            {
                 let joined: String = run.chars().chain(tail.chars().filter(char::is_ascii_digit)).collect();
-                return Ok((rest, Number { value: joined.parse().unwrap_or(f64::INFINITY), may_lead: false, may_follow: false }));
+                return Ok((
+                    rest,
+                    Number { value: joined.parse().unwrap_or(f64::INFINITY), may_lead: false, may_follow: false },
+                ));
             }
         }
         if !plain {
             return Ok((rest, Number { value, may_lead: false, may_follow: false }));
         }
-        let spaced = self.style.spaces() && self.text[..start].ends_with(' ') && !self.text[..start].ends_with("  ");
+        let spaced =
+            self.style.spaces() && self.text[..start].ends_with(' ') && !self.text[..start].ends_with("  ");
         Ok((rest, Number { value, ..whole_number(&run, spaced) }))
     }
 
@@ -185,7 +192,9 @@ impl<'t> Lexer<'t> {
                 Some(digit) if digit.is_ascii_digit() => run.push(char::from(*digit)),
                 Some(b'l' | b'i') if digit_at(at + 1) => run.push('1'),
                 Some(b'o') if !run.is_empty() && self.nought(at) => run.push('0'),
-                Some(b'o') if run.is_empty() && matches!(bytes.get(at + 1), Some(b'.' | b',')) && digit_at(at + 2) => {
+                Some(b'o')
+                    if run.is_empty() && matches!(bytes.get(at + 1), Some(b'.' | b',')) && digit_at(at + 2) =>
+                {
                     run.push('0');
                 }
                 _ => break,

@@ -61,8 +61,8 @@ impl Settler<'_> {
             (ItemKind::Head(Head::Field(field), Alone::Asks), Some(unknown)) => {
                 let counted = !matches!(field, Field::Crop | Field::Watering | Field::Stance | Field::Month);
                 let code = if counted { TroubleCode::NoNumber } else { TroubleCode::NotUnderstood };
-                self.explained.push(unknown);
-                self.trouble(code, at, Some(field));
+                self.explained.push(unknown.what);
+                self.trouble(code, self.span(unknown.start, unknown.end), Some(field));
             }
             (ItemKind::Head(Head::Field(field), Alone::Asks), None) => self.reading.asks.push((field, at)),
             _ => {}
@@ -72,9 +72,10 @@ impl Settler<'_> {
     fn lone_value(&mut self, item: &Item) {
         let ItemKind::Value { said, .. } = &item.kind else { return };
         let value = match said.shape {
-            Shape::One(quantity) | Shape::Counted(quantity) | Shape::Range(quantity, _) | Shape::Product(quantity, _) => {
-                quantity.number.min(f64::MAX)
-            }
+            Shape::One(quantity)
+            | Shape::Counted(quantity)
+            | Shape::Range(quantity, _)
+            | Shape::Product(quantity, _) => quantity.number.min(f64::MAX),
             Shape::Clock(hour, minute) => f64::from(hour) + f64::from(minute) / 60.0,
         };
         let code = TroubleCode::WhichField { fields: possible_fields(said), value };
@@ -82,10 +83,14 @@ impl Settler<'_> {
     }
 
     fn stance(&mut self, item: &Item, tilt: Option<&Item>) {
-        let ItemKind::Stance(code) = item.kind else { return };
+        let ItemKind::Stance(code, with_unit) = item.kind else { return };
         let mut tilt_deg = None;
         let mut end = item.end;
-        if let Some(ItemKind::Value { said, .. }) = tilt.map(|tilt| tilt.kind)
+        let bare = tilt.and_then(|tilt| match tilt.kind {
+            ItemKind::Value { said, .. } => Some(said),
+            _ => None,
+        });
+        if let Some(said) = with_unit.or(bare)
             && let Shape::One(quantity) = said.shape
         {
             tilt_deg = self.number(Kind::Tilt, &quantity, &said);
@@ -149,7 +154,8 @@ impl Settler<'_> {
                     }
                 }
                 (Role::NowAndLow, Shape::Range(first, second)) => {
-                    let (low, high) = if in_metres(first) <= in_metres(second) { (first, second) } else { (second, first) };
+                    let (low, high) =
+                        if in_metres(first) <= in_metres(second) { (first, second) } else { (second, first) };
                     if let Some(lift_m) = self.number(Kind::Lift, low, said) {
                         self.fact(FactValue::LiftM(lift_m), at);
                     }
@@ -169,7 +175,8 @@ impl Settler<'_> {
                     }
                 }
                 (Role::CountTimes(kind), Shape::Product(_, quantity)) => {
-                    if let Some(value) = self.number(kind, quantity, said).and_then(|value| plain_fact(kind, value)) {
+                    if let Some(value) = self.number(kind, quantity, said).and_then(|value| plain_fact(kind, value))
+                    {
                         self.fact(value, at);
                     }
                 }
@@ -300,9 +307,12 @@ impl Settler<'_> {
     fn wrong(&mut self, role: Role, said: &Said, field: Option<Field>) {
         let at = self.span(said.start, said.end);
         let code = match (role, &said.shape) {
-            (Role::WrongUnit(wants), Shape::One(quantity)) => TroubleCode::WrongUnit { unit: quantity.unit(), wants },
+            (Role::WrongUnit(wants), Shape::One(quantity)) => {
+                TroubleCode::WrongUnit { unit: quantity.unit(), wants }
+            }
             (Role::WrongUnit(wants), Shape::Product(first, second) | Shape::Range(first, second)) => {
-                let unit = [first, second].into_iter().find(|side| side.measured().is_some_and(|kind| kind != wants));
+                let unit =
+                    [first, second].into_iter().find(|side| side.measured().is_some_and(|kind| kind != wants));
                 TroubleCode::WrongUnit { unit: unit.and_then(Quantity::unit), wants }
             }
             _ => TroubleCode::OneNumber,
