@@ -34,9 +34,8 @@ pub fn turn(world: &World, talk: &Talk, text: &str, channel: Channel, now: DateT
         Channel::Sms => Room::Parts(PARTS),
         Channel::Ussd => Room::Screen,
     };
-    let reply = language_of(world, &step.talk)
-        .filter(|_| !step.says.is_empty())
-        .map(|language| render(language, &step.says, room));
+    let reply =
+        language_of(world, &step.talk).filter(|_| !step.says.is_empty()).map(|language| render(language, &step.says, room));
     Turn { talk: step.talk, reply, wants_person: step.wants_person }
 }
 

@@ -157,8 +157,7 @@ impl Unit {
     pub fn in_base(self) -> f64 {
         use Unit::*;
         match self {
-            Metre | SquareMetre | SquareMillimetre | Watt | LitrePerHour | Litre | Second | Volt | Ampere
-            | Degree => 1.0,
+            Metre | SquareMetre | SquareMillimetre | Watt | LitrePerHour | Litre | Second | Volt | Ampere | Degree => 1.0,
             Centimetre => 0.01,
             Millimetre => 0.001,
             Foot => 0.3048,

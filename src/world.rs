@@ -87,10 +87,8 @@ pub async fn load(store: &Store, config: &Config, now: DateTime<Utc>) -> Result<
         put_places(store, &[demo.place], now).await?;
         rows = store.places().await?;
     }
-    let climates = rows
-        .into_iter()
-        .map(|row| Ok(placefile::check(place_of(row)?)?))
-        .collect::<Result<Vec<Climate>, WorldError>>()?;
+    let climates =
+        rows.into_iter().map(|row| Ok(placefile::check(place_of(row)?)?)).collect::<Result<Vec<Climate>, WorldError>>()?;
     build(languages(config.dialogs_dir.as_deref())?, config.home_language.as_deref(), climates, &config.home_place)
 }
 

@@ -3,9 +3,9 @@
 
 # $sheet: the sheet as a message that could be sent again.
 told = I understood: { $sheet }.
-    .short = { $sheet }.
-took-word = Read as "{ $word }".
-    .tiny = ("{ $word }")
+    .tiny = { $sheet }.
+took-word = I read it as { $word }.
+    .tiny = Read as { $word }.
 
 # $verdict: enough, tight, short, or open when no garden was told.
 answer = { $verdict ->
@@ -61,7 +61,7 @@ safety = { $line ->
         [electrician] Over 60 V, mains or inside a well: licensed electrician, local rules.
     }
     .tiny = { $line ->
-       *[switch_off] Switch off before touching pump or wires.
+       *[switch_off] Switch off before you touch pump.
         [dry_joints] Keep joints and switch dry.
         [panels_live] Cover panels before joining wires.
         [dc_breaker] Use a DC breaker, not AC.
@@ -130,7 +130,7 @@ place-unknown = I do not know { $name }. Places: { $known }. Send: place { $firs
     .tiny = I do not know that place. Send: place { $first }
 still-same = Is it still the same garden and pump as last time? Send yes or no.
 new-sheet = New sheet begun.
-help = Send: lift 5 pipe 40 panel 5x80 garden 1500 (metres, metres, watts, m2). Words: more, new, person, stop. Planning guide only: local codes and a licensed electrician come first.
+help = Send: lift 5 pipe 40 panel 5x80 garden 1500 (m, m, W, m2). Words: more new person stop. A guide only: local codes and licensed electricians come first.
 stopped = You will get no more messages. Send start to come back.
 started = Welcome back. Send: lift 5 pipe 40 panel 5x80 garden 1500
 handed-over = A person at the hotline will read this and answer you.

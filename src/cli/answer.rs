@@ -16,10 +16,8 @@ use crate::world::{self, WorldError};
 
 /// Answer one message and print the reply, or with --json the whole advice
 #[derive(clap::Args)]
-#[command(
-    after_help = "Example:\n  noonwater answer 'lift 5 pipe 40 panel 5x80 garden 1500'\n  \
-                  noonwater answer 'lift 5 pipe 40 panel 5x80' --json --place kito.json"
-)]
+#[command(after_help = "Example:\n  noonwater answer 'lift 5 pipe 40 panel 5x80 garden 1500'\n  \
+                  noonwater answer 'lift 5 pipe 40 panel 5x80' --json --place kito.json")]
 pub struct Arguments {
     /// The message, as a grower would send it
     text: String,

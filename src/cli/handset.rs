@@ -69,12 +69,10 @@ impl Network {
                 let is_done = answer.status().is_success();
                 let body: Value = answer.json().await.map_err(lost)?;
                 if !is_done {
-                    let sentence =
-                        body["error"]["message"].as_str().unwrap_or("the service refused this; write again");
+                    let sentence = body["error"]["message"].as_str().unwrap_or("the service refused this; write again");
                     return Err(Failure::Input(sentence.to_owned()));
                 }
-                let what =
-                    |_| Failure::Failed("another version of the service is running; start this one".to_owned());
+                let what = |_| Failure::Failed("another version of the service is running; start this one".to_owned());
                 serde_json::from_value(body).map_err(what)
             }
         }
@@ -89,8 +87,7 @@ async fn converse(number: &str, network: &Network) -> Result<(), Failure> {
             show("> ")?;
         }
         let line = lines.next_line().await;
-        let Some(text) = line.map_err(|_| Failure::Input("the input is not UTF-8 text; send UTF-8".to_owned()))?
-        else {
+        let Some(text) = line.map_err(|_| Failure::Input("the input is not UTF-8 text; send UTF-8".to_owned()))? else {
             return Ok(());
         };
         let typed = Typed { number: number.to_owned(), text };
@@ -154,8 +151,7 @@ mod tests {
         let text = "Enough: 9400 l a day at noon waters 1500 m2 in this month, and joints stay dry.";
         let shown = frame(Some(&Screen::of(text, Encoding::Gsm7)));
         let inside: Vec<&str> = shown.lines().filter_map(|line| line.strip_prefix("│ ")).collect();
-        let words: Vec<&str> =
-            inside.iter().flat_map(|line| line.trim_end_matches('│').split_whitespace()).collect();
+        let words: Vec<&str> = inside.iter().flat_map(|line| line.trim_end_matches('│').split_whitespace()).collect();
         assert_eq!(words.join(" "), text);
         assert!(shown.contains("part 1 of 1 · 79 of 160 characters · GSM 7-bit"), "{shown}");
         let widths: Vec<usize> = shown.lines().take(3).map(|line| line.chars().count()).collect();

@@ -64,7 +64,8 @@ impl Failure {
         match self {
             Self::Config(_)
             | Self::Input(_)
-            | Self::World(WorldError::HomePlace(..) | WorldError::HomeLanguage(..) | WorldError::Languages(_)) | Self::Database(DatabaseError::Url | DatabaseError::PgBin(_)) => 2,
+            | Self::World(WorldError::HomePlace(..) | WorldError::HomeLanguage(..) | WorldError::Languages(_))
+            | Self::Database(DatabaseError::Url | DatabaseError::PgBin(_)) => 2,
             _ => 1,
         }
     }

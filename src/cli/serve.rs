@@ -113,9 +113,8 @@ struct Stop {
 
 impl Stop {
     fn new() -> Result<Self, Failure> {
-        let on = |kind| {
-            signal(kind).map_err(|error| Failure::Failed(format!("signals cannot be heard ({error}); try again")))
-        };
+        let on =
+            |kind| signal(kind).map_err(|error| Failure::Failed(format!("signals cannot be heard ({error}); try again")));
         Ok(Self { terminate: on(SignalKind::terminate())?, interrupt: on(SignalKind::interrupt())? })
     }
 

@@ -200,8 +200,7 @@ mod tests {
     #[test]
     fn what_is_wrong_is_named_and_never_quoted() {
         let line = |key: &str, value: &str| {
-            let kept: Vec<&str> =
-                NORTH.lines().filter(|l| !l.trim_start().starts_with(&format!("{key} "))).collect();
+            let kept: Vec<&str> = NORTH.lines().filter(|l| !l.trim_start().starts_with(&format!("{key} "))).collect();
             format!("{}\n{key} = {value}", kept.join("\n"))
         };
         for (toml, key) in [
@@ -234,8 +233,7 @@ mod tests {
 
     #[test]
     fn a_file_that_is_not_toml_is_named_with_its_line() {
-        let error =
-            check_syntax(Path::new("kito.toml"), "listen = \"x\"\nsecret = \"hush").unwrap_err().to_string();
+        let error = check_syntax(Path::new("kito.toml"), "listen = \"x\"\nsecret = \"hush").unwrap_err().to_string();
         assert!(error.contains("kito.toml") && error.contains("line 2") && !error.contains("hush"), "{error}");
     }
 }

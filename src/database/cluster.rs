@@ -167,13 +167,7 @@ fn socket_folder(pid_file: &str) -> Option<&Path> {
 }
 
 /// Made under another name and renamed when whole, so that a stop in the middle leaves nothing half made.
-async fn make_files(
-    bin: &Path,
-    data_dir: &Path,
-    files: &Path,
-    owner: &Owner,
-    log: &Path,
-) -> Result<(), DatabaseError> {
+async fn make_files(bin: &Path, data_dir: &Path, files: &Path, owner: &Owner, log: &Path) -> Result<(), DatabaseError> {
     let failed = || DatabaseError::Init(log.to_owned());
     let unfinished = data_dir.join("postgres.new");
     if unfinished.exists() {

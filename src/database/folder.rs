@@ -77,8 +77,7 @@ pub fn usual() -> Result<PathBuf, DatabaseError> {
 
 /// Makes the data folder and locks it.
 pub fn take(data_dir: &Path, owner: &Owner) -> Result<(PathBuf, Lock), DatabaseError> {
-    let failed =
-        |error: io::Error| DatabaseError::Folder { folder: data_dir.to_owned(), why: error.kind().to_string() };
+    let failed = |error: io::Error| DatabaseError::Folder { folder: data_dir.to_owned(), why: error.kind().to_string() };
     DirBuilder::new().recursive(true).create(data_dir).map_err(failed)?;
     let data_dir = data_dir.canonicalize().map_err(failed)?;
     // Others may pass through to what is theirs, and list nothing.
@@ -102,8 +101,7 @@ pub fn take(data_dir: &Path, owner: &Owner) -> Result<(PathBuf, Lock), DatabaseE
 
 /// A folder of the owner's own, closed to all others.
 pub fn private(path: &Path, owner: &Owner) -> Result<(), DatabaseError> {
-    let failed =
-        |error: io::Error| DatabaseError::Folder { folder: path.to_owned(), why: error.kind().to_string() };
+    let failed = |error: io::Error| DatabaseError::Folder { folder: path.to_owned(), why: error.kind().to_string() };
     match DirBuilder::new().mode(0o700).create(path) {
         Err(error) if error.kind() != io::ErrorKind::AlreadyExists => return Err(failed(error)),
         _ => {}

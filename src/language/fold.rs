@@ -71,8 +71,15 @@ fn fold_wide(letter: char, at: usize, folded: &mut Folded) {
     }
     match letter {
         // Direction marks, joiners, soft hyphen, byte-order mark, variation selectors, tags: nothing was typed.
-        '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}'
-        | '\u{2060}'..='\u{206f}' | '\u{fe00}'..='\u{fe0f}' | '\u{feff}' | '\u{e0000}'..='\u{e0fff}' => {}
+        '\u{ad}'
+        | '\u{61c}'
+        | '\u{180e}'
+        | '\u{200b}'..='\u{200f}'
+        | '\u{202a}'..='\u{202e}'
+        | '\u{2060}'..='\u{206f}'
+        | '\u{fe00}'..='\u{fe0f}'
+        | '\u{feff}'
+        | '\u{e0000}'..='\u{e0fff}' => {}
         '\u{2018}' | '\u{2019}' | '\u{201b}' | '\u{2b9}' | '\u{2bb}' | '\u{2bc}' | '\u{2032}' | '\u{2035}' | '\u{b4}'
         | '\u{ff07}' => folded.push('\'', at),
         '\u{201c}' | '\u{201d}' | '\u{201f}' | '\u{2033}' | '\u{2036}' | '\u{ff02}' => folded.push('"', at),

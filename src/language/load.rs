@@ -131,27 +131,15 @@ struct Words {
 impl Words {
     fn read(&mut self, mut all: Table) {
         self.lists(&mut all, "fields", Field::ALL.map(|field| (field.name(), Meaning::Field(field))));
-        self.lists(
-            &mut all,
-            "units",
-            Unit::ALL.map(|unit| (unit.name(), Meaning::Measure(Measure::Unit(unit)))),
-        );
+        self.lists(&mut all, "units", Unit::ALL.map(|unit| (unit.name(), Meaning::Measure(Measure::Unit(unit)))));
         self.numbers(&mut all, "own_areas", |square_metres| Meaning::Measure(Measure::OwnArea(square_metres)));
         let value = Meaning::Value;
         self.lists(&mut all, "stance", StanceCode::ALL.map(|code| (code.name(), value(Value::Stance(code)))));
         self.lists(&mut all, "watering", Watering::ALL.map(|way| (way.name(), value(Value::Watering(way)))));
-        self.lists(
-            &mut all,
-            "crops",
-            CROPS.iter().zip(0..).map(|(&crop, at)| (crop, value(Value::Crop(at)))),
-        );
+        self.lists(&mut all, "crops", CROPS.iter().zip(0..).map(|(&crop, at)| (crop, value(Value::Crop(at)))));
         const MONTHS: [&str; 12] = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12"];
         self.lists(&mut all, "months", MONTHS.iter().zip(1..).map(|(&name, at)| (name, value(Value::Month(at)))));
-        self.lists(
-            &mut all,
-            "commands",
-            Command::ALL.map(|command| (command.name(), Meaning::Command(command))),
-        );
+        self.lists(&mut all, "commands", Command::ALL.map(|command| (command.name(), Meaning::Command(command))));
         self.numbers(&mut all, "numbers", Meaning::Number);
         let electronics = [("yes", value(Value::Electronics(true))), ("no", value(Value::Electronics(false)))];
         self.lists(&mut all, "electronics", electronics);
@@ -218,8 +206,7 @@ impl Words {
     }
 
     fn list(&mut self, path: &str, list: &Toml, meaning: &Meaning) {
-        let words: Option<Vec<&str>> =
-            list.as_array().and_then(|words| words.iter().map(|word| word.as_str()).collect());
+        let words: Option<Vec<&str>> = list.as_array().and_then(|words| words.iter().map(|word| word.as_str()).collect());
         let Some(words) = words else { return self.faults.push(LanguageFault::NotWords(path.to_owned())) };
         if words.is_empty() {
             return self.faults.push(LanguageFault::NoWords(path.to_owned()));

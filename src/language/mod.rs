@@ -4,8 +4,8 @@
 //! the program ([`shipped`]). It holds no word of any language itself, and never decides what a message says; that is
 //! the grammar's work in `message`.
 //!
-//! A folder `dialogs/<code>/` holds `language.toml` (code, own name, numbers, letters to replace), `words.toml` (what
-//! growers type) and `replies.ftl` (what they are told). [`Language::load`] names every key that is missing or unknown and every word that means two things
+//! A folder `dialogs/<code>/` holds `language.toml` (code, own name, numbers, letters to replace) and `words.toml` (what
+//! growers type). [`Language::load`] names every key that is missing or unknown and every word that means two things
 //! the grammar could not tell apart. [`Languages`] holds several, with all their words in one [`Vocabulary`].
 
 mod digits;

@@ -12,10 +12,8 @@ pub fn folders() -> Vec<(String, BTreeMap<String, String>)> {
     let mut folders: Vec<_> = DIALOGS
         .dirs()
         .filter_map(|folder| {
-            let files = folder
-                .files()
-                .filter_map(|file| Some((name(file.path())?, file.contents_utf8()?.to_owned())))
-                .collect();
+            let files =
+                folder.files().filter_map(|file| Some((name(file.path())?, file.contents_utf8()?.to_owned()))).collect();
             Some((name(folder.path())?, files))
         })
         .collect();

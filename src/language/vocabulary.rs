@@ -137,8 +137,8 @@ impl Vocabulary {
         loop {
             let here = &self.nodes[node as usize];
             if let Some(entry) = here.entry {
-                let runs_on = last.kind == PieceKind::Digits
-                    && text[end..].starts_with(|letter: char| letter.is_alphanumeric());
+                let runs_on =
+                    last.kind == PieceKind::Digits && text[end..].starts_with(|letter: char| letter.is_alphanumeric());
                 if !runs_on {
                     best = Some(Found { entry: &self.entries[entry as usize], end });
                 }
@@ -146,8 +146,7 @@ impl Vocabulary {
             if !here.has_longer {
                 return best;
             }
-            let Some(piece) = super::pieces::next_piece(text, end).filter(|piece| !breaks_phrase(text, end, piece))
-            else {
+            let Some(piece) = super::pieces::next_piece(text, end).filter(|piece| !breaks_phrase(text, end, piece)) else {
                 return best;
             };
             let Some(&number) = self.numbered.get(&text[piece.start..piece.end]) else { return best };

@@ -21,8 +21,7 @@ pub struct Limiter {
 impl Limiter {
     pub fn new(limits: Limits) -> Self {
         let at_least_one = |count| NonZeroU32::new(count).unwrap_or(NonZeroU32::MIN);
-        let quota =
-            Quota::per_minute(at_least_one(limits.messages_a_minute)).allow_burst(at_least_one(limits.burst));
+        let quota = Quota::per_minute(at_least_one(limits.messages_a_minute)).allow_burst(at_least_one(limits.burst));
         Self { limiter: DefaultKeyedRateLimiter::keyed(quota), checks: AtomicU32::new(0) }
     }
 

@@ -95,12 +95,7 @@ pub trait Reception: Send + Sync + 'static {
     fn receive(&self, incoming: Incoming) -> impl Future<Output = Result<Received, NotStored>> + Send;
 
     /// Keeps a receipt; false when this line sent no such message.
-    fn settle(
-        &self,
-        line: &str,
-        id: Uuid,
-        receipt: Receipt,
-    ) -> impl Future<Output = Result<bool, NotStored>> + Send;
+    fn settle(&self, line: &str, id: Uuid, receipt: Receipt) -> impl Future<Output = Result<bool, NotStored>> + Send;
 
     /// The newest messages between a number and a line, each kind oldest first.
     fn conversation(
@@ -131,11 +126,7 @@ impl Lines {
 
     /// Our own number on a line.
     pub fn number(&self, line: &str) -> Option<&str> {
-        if line == handset::LINE {
-            Some(handset::NUMBER)
-        } else {
-            self.http.get(line).map(|gateway| gateway.number())
-        }
+        if line == handset::LINE { Some(handset::NUMBER) } else { self.http.get(line).map(|gateway| gateway.number()) }
     }
 
     /// Hands a message to its network; it may have been taken even when this fails, so the same `id` goes out again.

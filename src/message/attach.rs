@@ -9,14 +9,13 @@
 //! | values, then their field | 2 |
 //! | values that only one field can take, without its word | 2 |
 //! | a field word alone, a value alone | 6 |
-//! | a value of the wrong unit or shape in a group | 10 more |
+//! | a value of the wrong unit or shape in a group | 5 more |
+//! | two numbers read as one with a space between its thousands | 1 more |
 //! | a comma or an unknown word within a group | 1 more |
 
-use crate::language::Field;
-use crate::units::Quantity as Measured;
-
-use super::fit::{Fit, MOST, WRONG, fit, headless, only_field};
+use super::fit::{Fit, MOST, fit, headless, only_field};
 use super::items::{Alone, Head, Item, ItemKind, Said, Shape};
+use crate::language::Field;
 
 const AFTER: u32 = 2;
 const BY_UNIT: u32 = 2;
@@ -151,9 +150,9 @@ impl Cutter<'_> {
                 self.offer(from + 1, cost, Group::Head(from));
                 self.values_after(Candidate { what, head: Some(from), values: Members::new(), before: 0, cost: 0 });
             }
-            ItemKind::Stance(_) => {
+            ItemKind::Stance(_, tilt) => {
                 self.offer(from + 1, 0, Group::Stance(from, None));
-                if self.items.get(from + 1).is_some_and(is_tilt) {
+                if tilt.is_none() && self.items.get(from + 1).is_some_and(is_tilt) {
                     self.offer(from + 2, 0, Group::Stance(from, Some(from + 1)));
                 }
             }
@@ -225,12 +224,8 @@ impl Cutter<'_> {
     /// Offers a candidate whose values fit its head, with a pair of them read as one number where that fits better.
     fn fitted(&mut self, candidate: Candidate, to: usize) {
         let Candidate { what, head, values, before, cost } = candidate;
-        let apart = fit(what, values.said(self.items).as_slice(), before);
-        if let Some(fit) = apart {
+        if let Some(fit) = fit(what, values.said(self.items).as_slice(), before) {
             self.offer(to, cost + fit.cost, Group::Fitted { what, head, values, fit });
-        }
-        if apart.is_some_and(|fit| fit.cost < WRONG) {
-            return;
         }
         let Some(values) = values.joined(self.items) else { return };
         if let Some(fit) = fit(what, values.said(self.items).as_slice(), before.min(values.count)) {
@@ -239,11 +234,11 @@ impl Cutter<'_> {
     }
 }
 
-/// A tilt stands right after its stance, in degrees or with no unit.
+/// A tilt with no unit stands right after its stance.
 fn is_tilt(item: &Item) -> bool {
     match item.kind {
         ItemKind::Value { said: Said { shape: Shape::One(quantity), .. }, .. } => {
-            quantity.measured() == Some(Measured::Angle) || (quantity.measure.is_none() && item.gap == 0)
+            quantity.measure.is_none() && item.gap == 0
         }
         _ => false,
     }

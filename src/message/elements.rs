@@ -83,8 +83,7 @@ pub fn elements<'v>(text: &str, languages: &'v Languages, preferred: Option<usiz
         list.push(element);
     }
     let (language, language_named) = census.outcome(languages, &folded);
-    let mut elements =
-        Elements { folded, list, assumed_words: Vec::new(), near: Vec::new(), language, language_named };
+    let mut elements = Elements { folded, list, assumed_words: Vec::new(), near: Vec::new(), language, language_named };
     if unknown {
         elements.settle_slips(languages, preferred);
     }
@@ -200,11 +199,15 @@ impl<'v> Elements<'v> {
                 self.assumed_words.push(Guess { at: span, taken_for: entry.phrase.clone() });
                 continue;
             }
-            let could_be: Vec<String> = candidates
-                .iter()
-                .filter(|entry| entry.meanings(preferred).measure.is_none())
-                .map(|entry| entry.phrase.clone())
-                .collect();
+            let mut asked: Vec<&Entry> = Vec::new();
+            for entry in candidates {
+                let meanings = entry.meanings(preferred);
+                // Singular and plural are one question; a unit without its number is none.
+                if meanings.measure.is_none() && asked.iter().all(|other| other.meanings(preferred) != meanings) {
+                    asked.push(entry);
+                }
+            }
+            let could_be: Vec<String> = asked.iter().map(|entry| entry.phrase.clone()).collect();
             if !could_be.is_empty() {
                 self.list[at].kind = ElementKind::Near;
                 self.near.push(NearMiss { at: span, could_be });

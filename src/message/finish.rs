@@ -53,6 +53,8 @@ pub fn finish(reading: &mut Reading, sky: Option<Sky>) {
             }
         }
     }
+    // A field told and named again asks nothing.
+    reading.asks.retain(|(field, _)| kept.iter().all(|fact| field_of(&fact.value) != *field));
     reading.facts = kept;
     low_below_lift(reading);
     reading.troubles.sort_by_key(|trouble| trouble.at);
@@ -69,10 +71,9 @@ fn combine(earlier: &mut Fact, later: Fact) -> Option<Span> {
             earlier.at = whole;
             combine_pumps(pump, more).then_some(at)
         }
-        (
-            FactValue::Stance { code, tilt_deg },
-            FactValue::Stance { code: later_code, tilt_deg: later_tilt },
-        ) if *code == later_code && (tilt_deg.is_none() || later_tilt.is_none() || *tilt_deg == later_tilt) => {
+        (FactValue::Stance { code, tilt_deg }, FactValue::Stance { code: later_code, tilt_deg: later_tilt })
+            if *code == later_code && (tilt_deg.is_none() || later_tilt.is_none() || *tilt_deg == later_tilt) =>
+        {
             *tilt_deg = tilt_deg.or(later_tilt);
             earlier.at = whole;
             None

@@ -9,7 +9,9 @@ use super::limits::Kind;
 /// Most values that one field takes (a pump's label with a thousands group apart).
 pub const MOST: usize = 6;
 /// The cost of a value whose unit or shape cannot belong to the field.
-pub const WRONG: u32 = 10;
+pub const WRONG: u32 = 5;
+/// The cost of a number without a unit on a label whose other numbers have theirs.
+const BARE_BESIDE_UNITS: u32 = 2;
 /// Voltages printed on pump labels (practice); a number without a unit is taken as volts only when it is one of them.
 const LABEL_VOLTS: [f64; 10] = [6.0, 12.0, 18.0, 24.0, 36.0, 48.0, 60.0, 72.0, 96.0, 110.0];
 /// Up to here a number beside the word for panels, with no unit, counts panels; above, it is watts (practice).
@@ -141,9 +143,8 @@ pub fn headless(values: &[&Said]) -> Option<Field> {
         Shape::One(quantity) => Some(quantity),
         _ => None,
     };
-    let electric = |quantity: Quantity| {
-        !quantity.soft && matches!(quantity.measured(), Some(Measured::Voltage | Measured::Current))
-    };
+    let electric =
+        |quantity: Quantity| !quantity.soft && matches!(quantity.measured(), Some(Measured::Voltage | Measured::Current));
     if values.iter().filter_map(one).any(electric) {
         return Some(Field::Pump);
     }
@@ -234,9 +235,7 @@ fn across_wire(quantity: &Quantity) -> bool {
 fn wire(said: &Said) -> Role {
     match &said.shape {
         Shape::One(quantity) if across_wire(quantity) => Role::Take(Kind::WireSize),
-        Shape::One(quantity) if matches(quantity, Measured::Length) == Match::Wrong => {
-            Role::WrongUnit(Measured::Length)
-        }
+        Shape::One(quantity) if matches(quantity, Measured::Length) == Match::Wrong => Role::WrongUnit(Measured::Length),
         Shape::One(_) => Role::Take(Kind::Wire),
         Shape::Product(cores, size) if bare(cores) && across_wire(size) => Role::CountTimes(Kind::WireSize),
         _ => Role::OneNumber,
@@ -296,8 +295,7 @@ fn garden(values: &[&Said], roles: &mut [Role]) -> Option<()> {
         let long = |quantity: &Quantity| matches(quantity, Measured::Length) != Match::Wrong;
         // "50 x 30 m2" means the area of a garden of 50 m by 30 m.
         let metres = matches!(second.unit(), Some(Unit::SquareMetre | Unit::SquareFoot));
-        roles[0] =
-            if long(first) && (long(second) || metres) { Role::Area } else { Role::WrongUnit(Measured::Length) };
+        roles[0] = if long(first) && (long(second) || metres) { Role::Area } else { Role::WrongUnit(Measured::Length) };
     }
     Some(())
 }
@@ -327,7 +325,10 @@ fn pump(values: &[&Said], before: usize, roles: &mut [Role]) -> Option<u32> {
         Measured::Current => Some(Kind::PumpAmps),
         _ => None,
     };
-    let mut bares = 0;
+    let with_units = values.iter().any(|said| !matches!(said.shape, Shape::One(quantity) if quantity.measure.is_none()));
+    let mut cost = 0;
+    // Numbers without units follow the order of the label: volts, flow, head, amps.
+    let mut latest = 0;
     for (said, role) in values.iter().zip(roles.iter_mut()) {
         *role = match &said.shape {
             Shape::One(quantity) if quantity.measure.is_none() => continue,
@@ -350,33 +351,31 @@ fn pump(values: &[&Said], before: usize, roles: &mut [Role]) -> Option<u32> {
             continue;
         }
         let number = quantity.number;
-        bares += 1;
         *role = if at < before && whole(number) && number <= 10.0 && take(Kind::PumpCount) {
             Role::Take(Kind::PumpCount)
         } else if LABEL_VOLTS.contains(&number) && take(Kind::PumpVolts) {
             Role::Take(Kind::PumpVolts)
-        } else if Kind::PumpFlow.possible(number) && take(Kind::PumpFlow) {
-            Role::Take(Kind::PumpFlow)
-        } else if Kind::PumpHead.possible(number) && take(Kind::PumpHead) {
-            Role::Take(Kind::PumpHead)
-        } else if Kind::PumpAmps.possible(number) && take(Kind::PumpAmps) {
-            Role::Take(Kind::PumpAmps)
-        } else if values.len() == 1 {
-            Role::Take(Kind::PumpFlow)
         } else {
-            return None;
+            let rest = [Kind::PumpFlow, Kind::PumpHead, Kind::PumpAmps].into_iter().enumerate().skip(latest);
+            let next = rest.filter(|(_, kind)| kind.possible(number)).find(|(_, kind)| take(*kind));
+            match next {
+                Some((place, kind)) => {
+                    latest = place + 1;
+                    cost += BARE_BESIDE_UNITS * u32::from(with_units);
+                    Role::Take(kind)
+                }
+                None if values.len() == 1 => Role::Take(Kind::PumpFlow),
+                None => return None,
+            }
         };
     }
-    Some(bares)
+    Some(cost)
 }
 
 /// Litres, seconds, then the outlet's height; a clock time anywhere.
 fn test(values: &[&Said], roles: &mut [Role]) -> Option<()> {
-    let kinds = [
-        (Kind::TestLitres, Measured::Volume),
-        (Kind::TestSeconds, Measured::Time),
-        (Kind::TestOutlet, Measured::Length),
-    ];
+    let kinds =
+        [(Kind::TestLitres, Measured::Volume), (Kind::TestSeconds, Measured::Time), (Kind::TestOutlet, Measured::Length)];
     let mut taken = [false; 4];
     for (said, role) in values.iter().zip(roles.iter_mut()) {
         *role = match &said.shape {

@@ -68,7 +68,8 @@ pub enum Alone {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ItemKind {
     Head(Head, Alone),
-    Stance(StanceCode),
+    /// How the panels stand, with the tilt where it carries a unit.
+    Stance(StanceCode, Option<Said>),
     Value {
         said: Said,
         /// This value and the one before, read as one number with a space between its thousands.
@@ -83,12 +84,12 @@ pub struct Item {
     pub end: usize,
     /// How much stands between this item and the one before: commas, line breaks, words not understood.
     pub gap: u32,
-    /// The unknown word right after a field word, by its place among the elements.
-    pub unknown_after: Option<usize>,
+    /// The unknown word right after a field word.
+    pub unknown_after: Option<Lone<usize>>,
 }
 
 /// A word that is an answer by itself, as bytes of the folded text.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Lone<T> {
     pub what: T,
     pub start: usize,
@@ -116,10 +117,10 @@ pub fn gather<'v>(elements: &Elements<'v>, asked: Option<Field>) -> Items<'v> {
         at = gatherer.step(at);
     }
     let mut items = gatherer.items;
+    panels_after_stance(&mut items.items);
     let numeric = !matches!(asked, None | Some(Field::Crop | Field::Watering | Field::Place));
-    let named = |field| {
-        items.items.iter().any(|item| matches!(item.kind, ItemKind::Head(Head::Field(named), _) if named == field))
-    };
+    let named =
+        |field| items.items.iter().any(|item| matches!(item.kind, ItemKind::Head(Head::Field(named), _) if named == field));
     if let Some(field) = asked.filter(|&field| numeric && !named(field)) {
         let kind = ItemKind::Head(Head::Field(field), Alone::Quiet);
         if let Some(first) = items.items.first_mut() {
@@ -128,6 +129,19 @@ pub fn gather<'v>(elements: &Elements<'v>, asked: Option<Field>) -> Items<'v> {
         items.items.insert(0, Item { kind, start: 0, end: 0, gap: 0, unknown_after: None });
     }
     items
+}
+
+/// "panels fixed 5x80" says "fixed, panels 5x80": the stance steps out from between a field word and its values, unless
+/// what follows could be its tilt.
+fn panels_after_stance(items: &mut [Item]) {
+    let bare = |item: &Item| matches!(item.kind, ItemKind::Value { said: Said { shape: Shape::One(one), .. }, .. } if one.measure.is_none());
+    for at in 1..items.len() {
+        let panels = matches!(items[at - 1].kind, ItemKind::Head(Head::Field(Field::Panel), _));
+        let tilted = |tilt: Option<Said>| tilt.is_some() || !items.get(at + 1).is_some_and(bare);
+        if panels && matches!(items[at].kind, ItemKind::Stance(_, tilt) if tilted(tilt)) {
+            items.swap(at - 1, at);
+        }
+    }
 }
 
 struct Gatherer<'e, 'v> {
@@ -162,7 +176,7 @@ impl<'e, 'v> Gatherer<'e, 'v> {
                 } else if let Some(command) = meanings.command {
                     self.items.commands.push(Lone { what: command, start: element.start, end: element.end });
                 } else if let Some(Value::Stance(code)) = meanings.value {
-                    self.push(ItemKind::Stance(code), element, None);
+                    self.push(ItemKind::Stance(code, None), element, None);
                 } else if let Some(value) = meanings.value {
                     self.items.values.push(Lone { what: value, start: element.start, end: element.end });
                 } else if let Some(class) = meanings.class.as_deref().filter(|_| self.beside_pump(at)) {
@@ -179,13 +193,22 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         at + 1
     }
 
-    fn push(&mut self, kind: ItemKind, element: Element, unknown_after: Option<usize>) {
+    fn push(&mut self, kind: ItemKind, element: Element, unknown_after: Option<Lone<usize>>) {
         let Element { start, end, .. } = element;
         self.items.items.push(Item { kind, start, end, gap: std::mem::take(&mut self.gap), unknown_after });
     }
 
     fn push_value(&mut self, said: Said, joined: Option<Said>) {
-        let (kind, start, end) = (ItemKind::Value { said, joined }, said.start, said.end);
+        let (start, end) = (said.start, said.end);
+        if let Shape::One(quantity) = said.shape
+            && quantity.measured() == Some(Measured::Angle)
+            && let Some(Item { kind: ItemKind::Stance(_, tilt @ None), end: stance_end, .. }) = self.items.items.last_mut()
+        {
+            *tilt = Some(said);
+            *stance_end = end;
+            return;
+        }
+        let kind = ItemKind::Value { said, joined };
         self.items.items.push(Item { kind, start, end, gap: std::mem::take(&mut self.gap), unknown_after: None });
     }
 
@@ -198,9 +221,11 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         if answers(self.after(at)) || answers(self.before(at)) {
             return;
         }
-        let unknown_after = Some(at + 1).filter(|&next| {
-            self.list.get(next).is_some_and(|next| matches!(next.kind, ElementKind::Unknown) && !next.parted)
-        });
+        let unknown_after = self
+            .list
+            .get(at + 1)
+            .filter(|next| matches!(next.kind, ElementKind::Unknown) && !next.parted)
+            .map(|next| Lone { what: at + 1, start: next.start, end: next.end });
         let alone = value.map_or(Alone::Asks, Alone::Says);
         self.push(ItemKind::Head(Head::Field(field), alone), self.list[at], unknown_after);
     }
@@ -261,9 +286,9 @@ impl<'e, 'v> Gatherer<'e, 'v> {
 
     /// Whether a pair of numbers that ends before `after` and begins at `at` is part of a longer chain of dashes.
     fn in_list(&self, at: usize, after: usize) -> bool {
-        let before = at.checked_sub(2).is_some_and(|before| {
-            self.joiner(before + 1) == Some(Joiner::Range) && self.list[before].number().is_some()
-        });
+        let before = at
+            .checked_sub(2)
+            .is_some_and(|before| self.joiner(before + 1) == Some(Joiner::Range) && self.list[before].number().is_some());
         before || (self.joiner(after) == Some(Joiner::Range) && self.quantity(after + 1).is_some())
     }
 
@@ -356,15 +381,15 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         } else {
             while let Some(element) = self.list.get(end) {
                 let says = element.meanings().is_some_and(|meanings| {
-                    meanings.field.is_some()
-                        || (end > first && (meanings.value.is_some() || meanings.command.is_some()))
+                    meanings.field.is_some() || (end > first && (meanings.value.is_some() || meanings.command.is_some()))
                 });
                 if element.parted || says || element.number().is_some() || matches!(element.kind, ElementKind::Clock(..)) {
                     break;
                 }
                 end += 1;
             }
-            while end > first && (self.list[end - 1].is_filler() || matches!(self.list[end - 1].kind, ElementKind::Nothing)) {
+            while end > first && (self.list[end - 1].is_filler() || matches!(self.list[end - 1].kind, ElementKind::Nothing))
+            {
                 end -= 1;
             }
         }

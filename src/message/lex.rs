@@ -101,15 +101,11 @@ impl<'t> Lexer<'t> {
 
     fn clock(&self, input: &'t str) -> IResult<&'t str, (u8, u8)> {
         let two = |low: usize| {
-            map_opt(take_while_m_n(low, 2, |letter: char| letter.is_ascii_digit()), |run: &str| {
-                run.parse::<u8>().ok()
-            })
+            map_opt(take_while_m_n(low, 2, |letter: char| letter.is_ascii_digit()), |run: &str| run.parse::<u8>().ok())
         };
         let end = not(satisfy(|letter| letter.is_ascii_digit()));
-        verify(terminated(separated_pair(two(1), char(':'), two(2)), end), |&(hour, minute)| {
-            hour < 24 && minute < 60
-        })
-        .parse(input)
+        verify(terminated(separated_pair(two(1), char(':'), two(2)), end), |&(hour, minute)| hour < 24 && minute < 60)
+            .parse(input)
     }
 
     fn number(&mut self, start: usize) -> IResult<&'t str, Number> {
@@ -133,8 +129,8 @@ impl<'t> Lexer<'t> {
         };
         if plain && run.len() <= 2 {
             // "1 1/2", "1-1/2", "1 ½"; a larger number before a fraction is a number of its own ("pipe 40 3/4 in").
-            let mixed = verify(preceded(alt((space1, tag("-"))), fraction), |&part: &f64| value <= 12.0 && part < 1.0)
-                .parse(rest);
+            let mixed =
+                verify(preceded(alt((space1, tag("-"))), fraction), |&part: &f64| value <= 12.0 && part < 1.0).parse(rest);
             if let Ok((rest, part)) = mixed {
                 return Ok((rest, Number { value: value + part, may_lead: false, may_follow: false }));
             }
@@ -144,7 +140,10 @@ impl<'t> Lexer<'t> {
             let group = preceded(char(' '), group_from_nought);
             if let Ok((rest, tail)) = recognize((group, many0_count(preceded(char(' '), group_of_three)))).parse(rest) {
                 let joined: String = run.chars().chain(tail.chars().filter(char::is_ascii_digit)).collect();
-                return Ok((rest, Number { value: joined.parse().unwrap_or(f64::INFINITY), may_lead: false, may_follow: false }));
+                return Ok((
+                    rest,
+                    Number { value: joined.parse().unwrap_or(f64::INFINITY), may_lead: false, may_follow: false },
+                ));
             }
         }
         if !plain {
@@ -229,11 +228,7 @@ fn may_lead(run: &str) -> bool {
 }
 
 fn whole_number(run: &str, spaced: bool) -> Number {
-    Number {
-        value: run.parse().unwrap_or(f64::INFINITY),
-        may_lead: may_lead(run),
-        may_follow: spaced && run.len() == 3,
-    }
+    Number { value: run.parse().unwrap_or(f64::INFINITY), may_lead: may_lead(run), may_follow: spaced && run.len() == 3 }
 }
 
 fn group_of_three(input: &str) -> IResult<&str, &str> {

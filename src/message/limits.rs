@@ -44,13 +44,7 @@ pub struct Limit {
     pub usual: (f64, f64),
 }
 
-const fn limit(
-    kind: Kind,
-    field: Option<Field>,
-    unit: Option<Unit>,
-    possible: (f64, f64),
-    usual: (f64, f64),
-) -> Limit {
+const fn limit(kind: Kind, field: Option<Field>, unit: Option<Unit>, possible: (f64, f64), usual: (f64, f64)) -> Limit {
     Limit { kind, field, unit, possible, usual }
 }
 

@@ -118,11 +118,6 @@ fn words(settler: &mut Settler, items: &Items) -> Option<crate::language::Sky> {
         let pump = PumpFact { class: Some(word.what.to_owned()), ..PumpFact::default() };
         settler.fact(FactValue::Pump(pump), settler.span(word.start, word.end));
     }
-    let tells_pump = |fact: &Fact| matches!(fact.value, FactValue::Pump(_));
-    if settler.reading.facts.iter().any(tells_pump) {
-        // The bare word for the pump beside its class or electronics is no question.
-        settler.reading.asks.retain(|(field, _)| *field != Field::Pump);
-    }
     sky
 }
 

@@ -45,8 +45,8 @@ impl Writer<'_> {
 
     fn fact(&self, value: &FactValue) -> String {
         let measured = |field, value, unit| {
-            let plain = self.short && unit != Unit::SquareMillimetre;
-            let written = if plain { self.number(value) } else { self.measured(value, unit) };
+            let bare = self.short && unit != Unit::SquareMillimetre;
+            let written = if bare { self.number(value) } else { self.measured(value, unit) };
             self.field(field, &written)
         };
         match value {
@@ -54,9 +54,7 @@ impl Writer<'_> {
             FactValue::LowM(low_m) => measured(Field::Low, *low_m, Unit::Metre),
             FactValue::PipeM(pipe_m) => measured(Field::Pipe, *pipe_m, Unit::Metre),
             FactValue::BoreMm(bore_mm) => measured(Field::Bore, *bore_mm, Unit::Millimetre),
-            FactValue::Panel { count, each_w, total_w } => {
-                self.field(Field::Panel, &self.panel(*count, *each_w, *total_w))
-            }
+            FactValue::Panel { count, each_w, total_w } => self.field(Field::Panel, &self.panel(*count, *each_w, *total_w)),
             FactValue::Stance { code, tilt_deg } => {
                 let tilt = tilt_deg.map(|tilt| self.measured(tilt, Unit::Degree));
                 [Some(self.word("stance", code.name())), tilt].into_iter().flatten().collect::<Vec<_>>().join(" ")
@@ -75,6 +73,9 @@ impl Writer<'_> {
     }
 
     fn panel(&self, count: Option<u32>, each_w: Option<f64>, total_w: Option<f64>) -> String {
+        if let (true, Some(count), Some(watts)) = (self.short, count, each_w) {
+            return format!("{count}{}{}", self.times(), self.number(watts));
+        }
         let count = count.map(|count| format!("{count} {}", self.times()));
         let watts = each_w.or(total_w).map(|watts| self.measured(watts, Unit::Watt));
         [count, watts].into_iter().flatten().collect::<Vec<_>>().join(" ")

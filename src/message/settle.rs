@@ -61,8 +61,8 @@ impl Settler<'_> {
             (ItemKind::Head(Head::Field(field), Alone::Asks), Some(unknown)) => {
                 let counted = !matches!(field, Field::Crop | Field::Watering | Field::Stance | Field::Month);
                 let code = if counted { TroubleCode::NoNumber } else { TroubleCode::NotUnderstood };
-                self.explained.push(unknown);
-                self.trouble(code, at, Some(field));
+                self.explained.push(unknown.what);
+                self.trouble(code, self.span(unknown.start, unknown.end), Some(field));
             }
             (ItemKind::Head(Head::Field(field), Alone::Asks), None) => self.reading.asks.push((field, at)),
             _ => {}
@@ -82,10 +82,14 @@ impl Settler<'_> {
     }
 
     fn stance(&mut self, item: &Item, tilt: Option<&Item>) {
-        let ItemKind::Stance(code) = item.kind else { return };
+        let ItemKind::Stance(code, with_unit) = item.kind else { return };
         let mut tilt_deg = None;
         let mut end = item.end;
-        if let Some(ItemKind::Value { said, .. }) = tilt.map(|tilt| tilt.kind)
+        let bare = tilt.and_then(|tilt| match tilt.kind {
+            ItemKind::Value { said, .. } => Some(said),
+            _ => None,
+        });
+        if let Some(said) = with_unit.or(bare)
             && let Shape::One(quantity) = said.shape
         {
             tilt_deg = self.number(Kind::Tilt, &quantity, &said);

@@ -12,8 +12,7 @@ pub fn refused(language: &Language, trouble: &Trouble) -> Result<Vec<String>, Re
     let unit_word = |unit: Option<Unit>| -> Value<'static> {
         unit.and_then(|unit| language.unit(unit)).unwrap_or_default().to_owned().into()
     };
-    let field: Value<'static> =
-        trouble.field.and_then(|field| language.field(field)).unwrap_or_default().to_owned().into();
+    let field: Value<'static> = trouble.field.and_then(|field| language.field(field)).unwrap_or_default().to_owned().into();
     let say = |key: &str, values: &[(&str, Value<'_>)]| language.replies.wordings(key, values);
     match &trouble.code {
         TroubleCode::OutOfRange { low, high, value, unit } => say(

@@ -38,8 +38,12 @@ pub fn render(language: &Language, says: &[Say], room: Room) -> PhoneText {
         Err(RenderTrouble::Fit(FitTrouble::TooLong { shortest })) => shortest,
         Err(RenderTrouble::Fit(FitTrouble::NoWording { .. }) | RenderTrouble::Words(_)) => {
             // The sayings that do have words; a folder with gaps does not pass the check at start-up.
-            let sound: Vec<Wordings> =
-                says.iter().filter_map(|say| pieces(language, say).ok()).flatten().filter(|p| !p.texts.is_empty()).collect();
+            let sound: Vec<Wordings> = says
+                .iter()
+                .filter_map(|say| pieces(language, say).ok())
+                .flatten()
+                .filter(|p| !p.texts.is_empty())
+                .collect();
             match fit(&sound, room) {
                 Ok(text) | Err(FitTrouble::TooLong { shortest: text }) => text,
                 Err(FitTrouble::NoWording { .. }) => PhoneText::new(""),

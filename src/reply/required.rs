@@ -1,16 +1,24 @@
 //! Every key that the program says, with the values it gives: what a language folder must hold.
 
-use crate::language::{Kind, Required};
 use crate::language::Kind::{Code, Text};
+use crate::language::{Kind, Required};
 
 const FIELDS: Kind<'static> = Code(&[
-    "lift", "low", "pipe", "bore", "panel", "stance", "pump", "well", "garden", "crop", "month", "watering", "wire", "place",
+    "lift", "low", "pipe", "bore", "panel", "stance", "pump", "well", "garden", "crop", "month", "watering", "wire",
+    "place",
 ]);
 const SAFETY: Kind<'static> = Code(&[
-    "switch_off", "dry_joints", "panels_live", "dc_breaker", "children", "never_dry", "two_people", "not_drink", "electrician",
+    "switch_off",
+    "dry_joints",
+    "panels_live",
+    "dc_breaker",
+    "children",
+    "never_dry",
+    "two_people",
+    "not_drink",
+    "electrician",
 ]);
-const MONTHS: Kind<'static> =
-    Code(&["m1", "m2", "m3", "m4", "m5", "m6", "m7", "m8", "m9", "m10", "m11", "m12"]);
+const MONTHS: Kind<'static> = Code(&["m1", "m2", "m3", "m4", "m5", "m6", "m7", "m8", "m9", "m10", "m11", "m12"]);
 
 const fn reply(key: &'static str, values: &'static [(&'static str, Kind<'static>)]) -> Required<'static> {
     Required { key, values }
@@ -42,10 +50,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("safety", &[("line", SAFETY)]),
     reply("next-word", &[("word", Text)]),
     reply("ask", &[("field", FIELDS)]),
-    reply(
-        "refused-range",
-        &[("field", Text), ("value", Text), ("low", Text), ("high", Text), ("unit", Text)],
-    ),
+    reply("refused-range", &[("field", Text), ("value", Text), ("low", Text), ("high", Text), ("unit", Text)]),
     reply("refused-unit", &[("field", Text), ("unit", Text)]),
     reply("refused-unknown-unit", &[("field", Text), ("unit", Text)]),
     reply("refused-no-number", &[("field", Text)]),

@@ -51,9 +51,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             let word = language.command(*command).unwrap_or_default().to_uppercase();
             one("next-word", &[("word", word.into())], rank::NEXT, false)
         }
-        Say::Ask { field, beside_answer } => {
-            one("ask", &[("field", field.name().into())], rank::QUESTION, !beside_answer)
-        }
+        Say::Ask { field, beside_answer } => one("ask", &[("field", field.name().into())], rank::QUESTION, !beside_answer),
         Say::Refused(trouble) => Ok(vec![piece(refused(language, trouble)?, rank::VERDICT, true)]),
         Say::IsItRight(trouble) => Ok(vec![piece(words.is_it_right(trouble)?, rank::VERDICT, true)]),
         Say::DidYouMean { word, meant } => {
@@ -62,8 +60,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         Say::PassedOver(passed) => one("passed-over", &[("words", passed.join(" ").into())], rank::MORE, false),
         Say::PlaceUnknown { name, known } => {
             let first = known.first().cloned().unwrap_or_default();
-            let values =
-                [("name", name.as_str().into()), ("known", known.join(", ").into()), ("first", first.into())];
+            let values = [("name", name.as_str().into()), ("known", known.join(", ").into()), ("first", first.into())];
             one("place-unknown", &values, rank::VERDICT, true)
         }
         Say::NothingUnderstood => one("nothing-understood", &[], rank::VERDICT, true),
@@ -147,12 +144,7 @@ impl Words<'_> {
             texts.extend(match area_m2 {
                 Some(area) => self.wordings(
                     "answer",
-                    &[
-                        ("verdict", verdict.into()),
-                        ("water", water),
-                        ("month", month),
-                        ("area", self.text(about(area))),
-                    ],
+                    &[("verdict", verdict.into()), ("water", water), ("month", month), ("area", self.text(about(area)))],
                 )?,
                 None => self.wordings("answer-no-need", &[("water", water), ("month", month)])?,
             });
@@ -186,11 +178,7 @@ impl Words<'_> {
         match thing {
             Assumption::Pump { label_v, flow_l_h, head_m } => self.wordings(
                 "assumed-pump",
-                &[
-                    ("volts", self.number(*label_v)),
-                    ("flow", self.number(*flow_l_h)),
-                    ("head", self.number(*head_m)),
-                ],
+                &[("volts", self.number(*label_v)), ("flow", self.number(*flow_l_h)), ("head", self.number(*head_m))],
             ),
             Assumption::PumpVolts(volts) => self.wordings("assumed-volts", &[("volts", self.number(*volts))]),
             Assumption::BoreMm(bore) => self.wordings("assumed-bore", &[("bore", self.number(*bore))]),

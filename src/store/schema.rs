@@ -21,9 +21,7 @@ impl Store {
     pub async fn is_ready(&self) -> bool {
         let newest = MIGRATIONS.iter().map(|step| step.version).max().unwrap_or_default();
         let applied: Result<Option<i64>, _> =
-            sqlx::query_scalar("select max(version) from _sqlx_migrations where success")
-                .fetch_one(&self.pool)
-                .await;
+            sqlx::query_scalar("select max(version) from _sqlx_migrations where success").fetch_one(&self.pool).await;
         applied.is_ok_and(|applied| applied == Some(newest))
     }
 }

@@ -7,18 +7,24 @@ use crate::language::{Command, Field};
 use crate::message::Trouble;
 use crate::sizing::verdict::Verdict;
 
-
 /// Something that was taken for granted.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Assumption {
     /// A pump with this label.
-    Pump { label_v: f64, flow_l_h: f64, head_m: f64 },
+    Pump {
+        label_v: f64,
+        flow_l_h: f64,
+        head_m: f64,
+    },
     PumpVolts(f64),
     BoreMm(f64),
     /// Panels lying flat.
     Flat,
     /// So many panels of so many watts, where only a sum or a size was told.
-    Panels { count: u32, watts: f64 },
+    Panels {
+        count: u32,
+        watts: f64,
+    },
     Crop(&'static str),
     Watering(&'static str),
     Place(String),
@@ -77,12 +83,21 @@ pub enum Say {
     /// A mistyped word was taken for this one.
     TookWord(String),
     /// Whether the set is enough; no verdict without a garden, no area where nothing needs watering.
-    Answer { verdict: Option<Verdict>, water_m3_day: f64, area_m2: Option<f64>, month: u8 },
+    Answer {
+        verdict: Option<Verdict>,
+        water_m3_day: f64,
+        area_m2: Option<f64>,
+        month: u8,
+    },
     /// The pump cannot lift water to the outlet.
-    NoWater { lift_m: f64 },
+    NoWater {
+        lift_m: f64,
+    },
     Assumed(Vec<Assumption>),
     /// Too many panels for the pump at noon; so many would not be.
-    OverDriven { panels: Option<u32> },
+    OverDriven {
+        panels: Option<u32>,
+    },
     /// The pump can take more than the well gives.
     WellRunsDry,
     /// Open-circuit voltage calls for a licensed electrician.
@@ -91,16 +106,25 @@ pub enum Say {
     /// A word that leads on.
     NextWord(Command),
     /// The one question of this message, alone or beside an answer.
-    Ask { field: Field, beside_answer: bool },
+    Ask {
+        field: Field,
+        beside_answer: bool,
+    },
     /// A value was refused, with what is possible.
     Refused(Trouble),
     /// An unusual value is asked back.
     IsItRight(Trouble),
-    DidYouMean { word: String, meant: String },
+    DidYouMean {
+        word: String,
+        meant: String,
+    },
     /// Words that were passed over.
     PassedOver(Vec<String>),
     NothingUnderstood,
-    PlaceUnknown { name: String, known: Vec<String> },
+    PlaceUnknown {
+        name: String,
+        known: Vec<String>,
+    },
     StillSame,
     NewSheet,
     Help,
@@ -110,9 +134,21 @@ pub enum Say {
     ForgetSure,
     Forgotten,
     /// The poor day's water and the hours with water on the design month's mean day.
-    PoorDay { poor_day_m3: f64, pumping_hours: f64 },
+    PoorDay {
+        poor_day_m3: f64,
+        pumping_hours: f64,
+    },
     /// Flow at bright noon and what the pipe loses of it.
-    Noon { flow_l_min: f64, pipe_loss_m: f64, bore_mm: f64 },
+    Noon {
+        flow_l_min: f64,
+        pipe_loss_m: f64,
+        bore_mm: f64,
+    },
     /// Cable and breaker.
-    Wire { wire_m: f64, size_mm2: f64, breaker_a: Option<f64>, string_fuse_a: Option<f64> },
+    Wire {
+        wire_m: f64,
+        size_mm2: f64,
+        breaker_a: Option<f64>,
+        string_fuse_a: Option<f64>,
+    },
 }

@@ -202,6 +202,9 @@ impl Turning<'_> {
         if let Some(first) = refused.first() {
             self.talk.misread = 0;
             self.says.extend(refused.iter().map(|trouble| Say::Refused((*trouble).clone())));
+            if !facts.is_empty() {
+                self.says.push(Say::Told(Box::new(self.talk.known.clone())));
+            }
             self.talk.asked = first.field.map(|field| Asked::Field { field });
             return;
         }
@@ -303,8 +306,7 @@ impl Turning<'_> {
         let language = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
         let reading = parse(&corrected, &self.world.languages, language, None);
         self.talk.misread = 0;
-        self.talk.asked =
-            Some(Asked::DidYouMean { facts: reading.facts.into_iter().map(|fact| fact.value).collect() });
+        self.talk.asked = Some(Asked::DidYouMean { facts: reading.facts.into_iter().map(|fact| fact.value).collect() });
         let word = excerpt(self.heard.text, at.start, at.end);
         self.says.push(Say::DidYouMean { word, meant: meant.clone() });
     }

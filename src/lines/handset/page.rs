@@ -61,16 +61,13 @@ pub async fn send<R: Reception>(
     written: Result<Form<Written>, FormRejection>,
 ) -> Response {
     let Ok(Form(written)) = written else {
-        let refusal =
-            Refusal::new(StatusCode::BAD_REQUEST, "unreadable", "The form could not be read; write it again.");
+        let refusal = Refusal::new(StatusCode::BAD_REQUEST, "unreadable", "The form could not be read; write it again.");
         return handset.page_with_problem(FIRST_PHONE, "", refusal).await;
     };
     match handset.send(&written.number, &written.text, written.id).await {
         // The number is one of ours by now: digits after a plus, which a query must encode.
-        Ok(_) => {
-            Redirect::to(&format!("/handset?number=%2B{}#write", written.number.trim().trim_start_matches('+')))
-                .into_response()
-        }
+        Ok(_) => Redirect::to(&format!("/handset?number=%2B{}#write", written.number.trim().trim_start_matches('+')))
+            .into_response(),
         Err(refusal) => handset.page_with_problem(&written.number, &written.text, refusal).await,
     }
 }
@@ -125,8 +122,6 @@ fn render(number: &str, draft: &str, problem: Option<&Refusal>, bubbles: Vec<Bub
             ];
             (status, headers, Html(html)).into_response()
         }
-        Err(_) => {
-            Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, "failed", "The page could not be made.").into_response()
-        }
+        Err(_) => Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, "failed", "The page could not be made.").into_response(),
     }
 }

@@ -88,8 +88,7 @@ impl Fields {
         }
         // PostgreSQL's times are narrower than RFC 3339's, and no message was sent outside these years.
         let is_plausible = |time: &DateTime<Utc>| (1970..=9999).contains(&chrono::Datelike::year(time));
-        let time =
-            DateTime::parse_from_rfc3339(self.text(name)?).map(|time| time.to_utc()).ok().filter(is_plausible);
+        let time = DateTime::parse_from_rfc3339(self.text(name)?).map(|time| time.to_utc()).ok().filter(is_plausible);
         let what = || format!("The field {name} is no time; send RFC 3339, such as 2026-03-01T06:30:00Z.");
         time.map(Some).ok_or_else(|| Refusal::field(name, what()))
     }

@@ -54,8 +54,7 @@ pub async fn receipt<R: Reception>(
 ) -> Result<StatusCode, Refusal> {
     let (gateway, fields) = shared.open(&line, &headers, body)?;
     let id = fields.text("id")?.parse::<Uuid>();
-    let id =
-        id.map_err(|_| Refusal::field("id", "The field id is none of ours; send the id of the outbound call."))?;
+    let id = id.map_err(|_| Refusal::field("id", "The field id is none of ours; send the id of the outbound call."))?;
     let receipt = match fields.text("status")? {
         "delivered" => Receipt::Delivered,
         "failed" => Receipt::Failed,

@@ -60,9 +60,9 @@ impl Gateway {
             fields: line.fields.clone(),
             proof,
             outbound_url: outbound_url.ok_or_else(|| wrong("outbound_url", "write a URL"))?,
-            client: client().build().map_err(|_| {
-                wrong("outbound_url", "no TLS certificates on this machine, install ca-certificates")
-            })?,
+            client: client()
+                .build()
+                .map_err(|_| wrong("outbound_url", "no TLS certificates on this machine, install ca-certificates"))?,
         })
     }
 

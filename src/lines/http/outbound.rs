@@ -40,9 +40,7 @@ impl Gateway {
             Proof::Bearer(secret) => call.bearer_auth(secret.expose_secret()),
             Proof::Signature(key) => {
                 let [id, timestamp, signature] = key.sign(&message.id.to_string(), Utc::now(), body.as_bytes());
-                call.header("webhook-id", id)
-                    .header("webhook-timestamp", timestamp)
-                    .header("webhook-signature", signature)
+                call.header("webhook-id", id).header("webhook-timestamp", timestamp).header("webhook-signature", signature)
             }
         };
         // The error's own words hold the URL, and a gateway's URL may hold a key.

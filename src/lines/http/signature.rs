@@ -103,9 +103,7 @@ mod tests {
 
     #[test]
     fn a_key_must_be_long_enough() {
-        for bad in
-            ["", "whsec_", "whsec_AAAA", "MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw", "whsec_not base64 at all........"]
-        {
+        for bad in ["", "whsec_", "whsec_AAAA", "MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw", "whsec_not base64 at all........"] {
             assert!(Key::parse(bad).is_none(), "{bad}");
         }
     }
