@@ -107,7 +107,7 @@ impl Service {
         };
         // What comes later is read as well, so that the program never waits for a reader.
         std::thread::spawn(move || out.read_to_string(&mut String::new()));
-        let client = noonwater::lines::http::client().no_proxy().build().expect("a client");
+        let client = noonwater::lines::http::client(false).no_proxy().build().expect("a client");
         Self { child, url, stdout, stderr, client }
     }
 

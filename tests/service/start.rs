@@ -2,7 +2,7 @@
 
 use std::process::Output;
 
-use crate::common::{Folder, Service, program, run_to_end};
+use crate::common::{Folder, Service, line, program, run_to_end};
 
 fn refused(folder: &Folder, config: &str, environment: &[(&str, &str)]) -> (Option<i32>, String) {
     let output: Output = run_to_end(&mut Service::command(folder, config, environment));
@@ -52,6 +52,17 @@ fn a_wrong_configuration_is_named() {
     let missing = run_to_end(program().args(["serve", "--config", "/nowhere/kito.toml"]));
     assert_eq!(missing.status.code(), Some(2));
     assert!(String::from_utf8(missing.stderr).unwrap().contains("/nowhere/kito.toml"));
+}
+
+#[test]
+fn a_machine_without_certificates_runs_unencrypted_lines_only() {
+    let none = [("SSL_CERT_FILE", "/nowhere"), ("SSL_CERT_DIR", "/nowhere")];
+    let folder = Folder::new();
+    let plain = line("north", "http://127.0.0.1:9/out");
+    Service::start_with(&folder, &plain, &none);
+    let (status, sentence) = refused(&folder, &plain.replace("http:", "https:"), &none);
+    assert_eq!(status, Some(2));
+    assert!(sentence.contains("`lines.north.outbound_url`") && sentence.contains("ca-certificates"), "{sentence}");
 }
 
 #[test]
