@@ -30,7 +30,7 @@ pub struct Arguments {
 
 pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     let config = config::read(arguments.file.config.as_deref())?;
-    let client = http::client().no_proxy().build();
+    let client = http::client(false).no_proxy().build();
     let client = client.map_err(|_| Failure::Failed("no connection can be made; try again".to_owned()))?;
     if is_running(&client, &config).await {
         return converse(&arguments.number, &Network::Service(client, config)).await;

@@ -54,15 +54,17 @@ impl Gateway {
             (None, None) => return Err(wrong("secret", "missing, give this or `signing_key`")),
         };
         let outbound_url = line.outbound_url.as_deref().and_then(|url| Url::parse(url).ok());
+        let outbound_url = outbound_url.ok_or_else(|| wrong("outbound_url", "write a URL"))?;
+        let client = client(outbound_url.scheme() == "https").build().map_err(|_| {
+            wrong("outbound_url", "https needs certificates to trust, install the system's package ca-certificates")
+        })?;
         Ok(Self {
             name: name.to_owned(),
             number: line.number.clone(),
             fields: line.fields.clone(),
             proof,
-            outbound_url: outbound_url.ok_or_else(|| wrong("outbound_url", "write a URL"))?,
-            client: client()
-                .build()
-                .map_err(|_| wrong("outbound_url", "no TLS certificates on this machine, install ca-certificates"))?,
+            outbound_url,
+            client,
         })
     }
 

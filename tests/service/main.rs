@@ -1,0 +1,14 @@
+//! The whole service from outside: real HTTP, a real private PostgreSQL, a gateway on loopback.
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod answers;
+mod database;
+mod delivery;
+mod faults;
+mod handset;
+mod kills;
+mod refusals;
+mod start;
+mod tables;

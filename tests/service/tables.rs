@@ -1,0 +1,166 @@
+//! Each statement of the store that the other tests do not reach.
+
+use std::time::Duration;
+
+use chrono::Utc;
+use noonwater::store::{NewReply, Outcome, PlaceRow, Store, StoreError};
+use serde_json::json;
+use uuid::Uuid;
+
+use crate::common::{Folder, Service, number};
+
+async fn store(folder: &Folder) -> Store {
+    let options = sqlx::postgres::PgConnectOptions::new_without_pgpass()
+        .socket(folder.path().join("run"))
+        .port(5432)
+        .username("noonwater")
+        .database("postgres");
+    Store::open(options).await.unwrap()
+}
+
+/// Queues a reply on a line that no loop serves.
+async fn queue(store: &Store, recipient: &str) -> Uuid {
+    let id = Uuid::now_v7();
+    let reply = NewReply {
+        id,
+        line: "unserved",
+        sender: "32100",
+        recipient,
+        body: "Switch off before touching pump or wires.",
+        encoding: "gsm7",
+        parts: 1,
+        in_reply_to: None,
+        created_at: Utc::now(),
+    };
+    let mut step = store.begin().await.unwrap();
+    step.queue_reply(&reply).await.unwrap();
+    step.commit().await.unwrap();
+    id
+}
+
+async fn state(store: &Store, recipient: &str) -> String {
+    store.replies_of("unserved", recipient, 1).await.unwrap().remove(0).state
+}
+
+const LONG: Duration = Duration::from_secs(3600);
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_lease_is_one_senders_until_it_ends() {
+    let folder = Folder::new();
+    let _service = Service::start(&folder, "");
+    let store = store(&folder).await;
+    let (asha, baraka) = (number(400), number(401));
+    let (first, _second, other) =
+        (queue(&store, &asha).await, queue(&store, &asha).await, queue(&store, &baraka).await);
+
+    let mut leased: Vec<Uuid> = lease(&store, LONG).await.into_iter().map(|(id, _)| id).collect();
+    leased.sort_unstable();
+    assert_eq!(leased, [first, other], "the second to the same number waits");
+    assert!(lease(&store, LONG).await.is_empty(), "nobody else gets them");
+
+    // Released, leased anew for no time at all, and so free at once: the first sender's late word counts no more.
+    store.release_leases().await.unwrap();
+    let again = lease(&store, Duration::ZERO).await;
+    assert!(again.iter().all(|(_, attempts)| *attempts == 2));
+    let third = lease(&store, LONG).await;
+    assert_eq!(third.len(), 2, "the sender died and the lease ran out");
+    store.taken(first, 1).await.unwrap();
+    store.retry_later(first, 2, LONG).await.unwrap();
+    store.undelivered(first, 2).await.unwrap();
+    assert_eq!(state(&store, &baraka).await, "leased");
+
+    store.undelivered(first, 3).await.unwrap();
+    let next = lease(&store, LONG).await;
+    assert_eq!(next.len(), 1, "now the second goes");
+    store.retry_later(next[0].0, next[0].1, LONG).await.unwrap();
+    assert_eq!(state(&store, &asha).await, "queued");
+    assert!(lease(&store, LONG).await.is_empty(), "not before its pause is over");
+}
+
+async fn lease(store: &Store, duration: Duration) -> Vec<(Uuid, i32)> {
+    let leases = store.lease("unserved", 10, duration).await.unwrap();
+    leases.into_iter().map(|lease| (lease.id, lease.attempts)).collect()
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_receipt_settles_whatever_comes_after_it() {
+    let folder = Folder::new();
+    let _service = Service::start(&folder, "");
+    let store = store(&folder).await;
+    let asha = number(402);
+    let id = queue(&store, &asha).await;
+    lease(&store, LONG).await;
+    // The receipt overtakes the gateway's answer to our call.
+    for (outcome, then) in [
+        (Outcome::Failed, "failed"),
+        (Outcome::Expired, "expired"),
+        (Outcome::Delivered, "delivered"),
+        (Outcome::Failed, "delivered"),
+    ] {
+        assert!(store.settle("unserved", id, outcome).await.unwrap());
+        assert_eq!(state(&store, &asha).await, then);
+    }
+    store.taken(id, 1).await.unwrap();
+    assert_eq!(state(&store, &asha).await, "delivered");
+    assert!(!store.settle("another", id, Outcome::Failed).await.unwrap());
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn one_message_has_one_reply_by_a_constraint_too() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let typed = json!({ "number": number(403), "text": "lift 5" });
+    assert_eq!(service.post("/handset/messages", &typed).await.status(), 200);
+    let store = store(&folder).await;
+    let message = store.inbound_of("handset", &number(403), 1).await.unwrap().remove(0);
+    let reply = NewReply {
+        id: Uuid::now_v7(),
+        line: "handset",
+        sender: "32100",
+        recipient: &number(403),
+        body: "twice",
+        encoding: "gsm7",
+        parts: 1,
+        in_reply_to: Some(message.id),
+        created_at: Utc::now(),
+    };
+    let mut step = store.begin().await.unwrap();
+    assert!(matches!(step.queue_reply(&reply).await, Err(StoreError::AlreadyAnswered)));
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn places_are_kept_once_by_name() {
+    let folder = Folder::new();
+    let _service = Service::start(&folder, "");
+    let store = store(&folder).await;
+    let months: Vec<_> = (1..=12).map(|month| json!({ "h_kwh_m2_day": 5.0, "month": month })).collect();
+    let kito = PlaceRow {
+        name: "Kito".to_owned(),
+        lat_deg: -8.0,
+        lon_deg: 34.5,
+        alt_m: 1600.0,
+        utc_offset_h: 2.0,
+        coastal: false,
+        season_months: json!([5, 6, 7, 8, 9, 10]),
+        months: json!(months),
+    };
+    let put = async |place: &PlaceRow| {
+        let mut step = store.begin().await.unwrap();
+        step.put_place(place, Utc::now()).await?;
+        step.commit().await
+    };
+    put(&kito).await.unwrap();
+    let higher = PlaceRow { name: "KITO ".to_owned(), alt_m: 1650.0, ..kito.clone() };
+    put(&higher).await.unwrap();
+    let stored = store.places().await.unwrap();
+    assert_eq!(stored, [PlaceRow { name: "KITO".to_owned(), ..higher }]);
+
+    for (wrong, constraint) in [
+        (PlaceRow { lat_deg: 91.0, ..kito.clone() }, "place_lat"),
+        (PlaceRow { lon_deg: -181.0, ..kito.clone() }, "place_lon"),
+        (PlaceRow { utc_offset_h: 15.0, ..kito.clone() }, "place_offset"),
+        (PlaceRow { months: json!([1]), ..kito.clone() }, "place_twelve_months"),
+    ] {
+        assert!(matches!(put(&wrong).await, Err(StoreError::Place(name)) if name == constraint), "{constraint}");
+    }
+}

@@ -1,0 +1,272 @@
+//! The house's rules, which one package's compiler does not hold up: who may import whom, what pure code never touches,
+//! where SQL and sentences may stand, how large a file may grow.
+
+use std::path::Path;
+
+use syn::visit::Visit;
+
+#[path = "tidy/said.rs"]
+mod said;
+
+use said::{Said, module_of};
+
+const PURE: [&str; 7] = ["units", "sizing", "language", "message", "talk", "reply", "turn"];
+
+/// Each room and the rooms that it may import, in the order in which they are built on each other.
+const ROOMS: [(&str, &[&str]); 19] = [
+    ("units", &[]),
+    ("sizing", &["units"]),
+    ("language", &["units"]),
+    ("message", &["units", "language"]),
+    ("talk", &["units", "sizing", "language", "message"]),
+    ("reply", &["units", "sizing", "language", "message", "talk"]),
+    ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
+    ("number", &[]),
+    ("refusal", &[]),
+    ("config", &["number"]),
+    ("database", &["config"]),
+    ("store", &["pure", "number", "config"]),
+    ("lines", &["pure", "number", "config", "refusal"]),
+    ("world", &["pure", "number", "config", "store"]),
+    ("answering", &["pure", "number", "config", "store", "lines", "world"]),
+    ("work", &["pure", "number", "config", "store", "lines", "world", "answering"]),
+    ("desk", &["pure", "number", "config", "store", "lines", "world", "answering", "refusal"]),
+    (
+        "cli",
+        &[
+            "pure",
+            "number",
+            "config",
+            "store",
+            "lines",
+            "world",
+            "answering",
+            "refusal",
+            "database",
+            "work",
+            "desk",
+        ],
+    ),
+    ("main", &["cli"]),
+];
+
+/// The network, the disk, the environment, clocks and chance: paths that no pure code may name.
+const IMPURE: [&str; 22] = [
+    "tokio",
+    "axum",
+    "sqlx",
+    "reqwest",
+    "hyper",
+    "rand",
+    "fastrand",
+    "getrandom",
+    "uuid",
+    "nix",
+    "std::fs",
+    "std::env",
+    "std::net",
+    "std::process",
+    "std::thread",
+    "std::io",
+    "std::os",
+    "std::time::Instant",
+    "std::time::SystemTime",
+    "chrono::Local",
+    "std::hash::RandomState",
+    "std::collections::hash_map::RandomState",
+];
+
+/// The same where an import has shortened their path.
+const IMPURE_TAILS: [&str; 5] = ["Utc::now", "Local::now", "Instant::now", "SystemTime::now", "RandomState::new"];
+
+/// Languages stand in their folders only.
+const LANGUAGES: [&str; 9] =
+    ["en", "fr", "sw", "english", "french", "swahili", "kiswahili", "français", "francais"];
+
+const LINES_MAX: usize = 400;
+
+#[derive(Debug, PartialEq)]
+struct Finding {
+    rule: &'static str,
+    file: String,
+    what: String,
+}
+
+fn check(file: &str, source: &str) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let mut find = |rule, what: String| findings.push(Finding { rule, file: file.to_owned(), what });
+    if source.lines().count() > LINES_MAX {
+        find("size", format!("over {LINES_MAX} lines"));
+    }
+    if !file.starts_with("src/") {
+        return findings;
+    }
+    let module = module_of(file);
+    let room = module.first().map_or("lib", String::as_str);
+    let is_pure = PURE.contains(&room);
+    let docs = source.lines().take_while(|line| line.starts_with("//!")).collect::<String>();
+    if is_pure && file.ends_with("/mod.rs") && module.len() == 1 && !docs.to_lowercase().contains("never") {
+        find("absences", "the doc does not say what this room never does".to_owned());
+    }
+    let mut said = Said::of(&module);
+    match syn::parse_file(source) {
+        Ok(parsed) => said.visit_file(&parsed),
+        Err(error) => find("parse", error.to_string()),
+    }
+    for path in &said.paths {
+        let whole = path.join("::");
+        if let Some((_, inside)) = path.split_first().filter(|(root, _)| *root == "crate") {
+            let target = inside.first().map_or("", String::as_str);
+            let allowed = ROOMS.iter().find(|(name, _)| *name == room).map_or(&[][..], |(_, allowed)| allowed);
+            let is_allowed = target == room
+                || allowed.contains(&target)
+                || allowed.contains(&"pure") && PURE.contains(&target)
+                || room == "lib" && ROOMS.iter().any(|(name, _)| *name == target);
+            if !is_allowed {
+                find("arrows", format!("{room} names {whole}"));
+            }
+            let is_line = |name: &str| ["http", "handset", "smpp", "ussd"].contains(&name);
+            let own = module.get(1).map_or("mod", String::as_str);
+            let other = inside.get(1).map_or("", String::as_str);
+            if room == "lines" && target == "lines" && is_line(other) && own != "mod" && own != other {
+                find("lines apart", format!("{own} names {whole}"));
+            }
+        }
+        let names = |impure: &str| whole == impure || whole.starts_with(&format!("{impure}::"));
+        let whole_std =
+            ["std", "chrono", "std::*", "chrono::*", "std::time", "std::time::*"].contains(&whole.as_str());
+        let is_impure = IMPURE.iter().any(|impure| names(impure)) || whole_std && path.len() < 3;
+        if is_pure && (is_impure || IMPURE_TAILS.iter().any(|tail| whole.ends_with(tail))) {
+            find("pure", whole.clone());
+        }
+        if path[0] == "sqlx" && !["store", "database"].contains(&room)
+            || whole.starts_with("sqlx::query") && room != "store"
+        {
+            find("sql", whole);
+        }
+    }
+    for text in &said.literals {
+        let lower = text.trim_start().to_lowercase();
+        let is_sql = ["insert into ", "delete from ", "create table ", "alter table ", "truncate "]
+            .iter()
+            .any(|start| lower.starts_with(start))
+            || lower.starts_with("select ") && (lower.contains(" from ") || lower.contains("("))
+            || lower.starts_with("update ") && lower.contains(" set ");
+        if is_sql && room != "store" {
+            find("sql", text.clone());
+        }
+        if LANGUAGES.contains(&lower.trim()) {
+            find("languages", text.clone());
+        }
+        // The language folder's reader speaks to the operator; the rest of the core speaks only by values.
+        if is_pure && room != "language" && is_sentence(text) {
+            find("sentences", text.clone());
+        }
+    }
+    findings
+}
+
+/// Four words or more.
+fn is_sentence(text: &str) -> bool {
+    let words = text.split_whitespace().map(|word| word.trim_matches(|c: char| c.is_ascii_punctuation()));
+    words.filter(|word| word.len() > 1 && word.chars().all(char::is_alphabetic)).count() >= 4
+}
+
+fn sources(folder: &Path, found: &mut Vec<(String, String)>) {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    for entry in std::fs::read_dir(folder).expect("a folder").flatten() {
+        let path = entry.path();
+        if path.is_dir() {
+            sources(&path, found);
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            let name = path.strip_prefix(root).expect("inside").to_string_lossy().into_owned();
+            found.push((name, std::fs::read_to_string(&path).expect("text")));
+        }
+    }
+}
+
+#[test]
+fn the_house_is_in_order() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut files = Vec::new();
+    sources(&root.join("src"), &mut files);
+    sources(&root.join("tests"), &mut files);
+    assert!(files.iter().any(|(name, _)| name == "src/store/mod.rs"), "the sources are found");
+    // A file that its parent declares for tests only holds tests.
+    let is_test = |name: &str| name.starts_with("src/") && name.ends_with("/tests.rs");
+    let findings: Vec<String> = files
+        .iter()
+        .filter(|(name, _)| !is_test(name))
+        .flat_map(|(name, source)| check(name, source))
+        .map(|finding| format!("{}: {}: {}", finding.file, finding.rule, finding.what))
+        .collect();
+    assert!(findings.is_empty(), "\n{}", findings.join("\n"));
+}
+
+#[test]
+fn every_rule_is_broken_once_and_seen() {
+    for (file, source, rule) in [
+        ("src/sizing/pump.rs", "use crate::talk::Talk;", "arrows"),
+        ("src/sizing/pump.rs", "use crate::{units::Unit, language::Field};", "arrows"),
+        ("src/sizing/pump.rs", "use super::super::store::Store;", "arrows"),
+        ("src/message/parse.rs", "fn f() -> u8 { crate::talk::step() }", "arrows"),
+        ("src/message/parse.rs", "fn f() { println!(\"{}\", crate::reply::fit()) }", "arrows"),
+        ("src/talk/step.rs", "use crate::*;", "arrows"),
+        ("src/talk/step.rs", "use crate as house;", "arrows"),
+        ("src/store/talks.rs", "use crate::answering::Answering;", "arrows"),
+        ("src/store/talks.rs", "use crate::lines::Incoming;", "arrows"),
+        ("src/desk/health.rs", "use crate::work::deliver;", "arrows"),
+        ("src/work/deliver.rs", "use crate::desk::routes;", "arrows"),
+        ("src/main.rs", "fn main() { noonwater::store::open() }", "arrows"),
+        ("src/lines/http/mod.rs", "use crate::lines::handset::LINE;", "lines apart"),
+        ("src/lines/http/mod.rs", "use super::handset::LINE;", "lines apart"),
+        ("src/lines/limit.rs", "use super::http::Gateway;", "lines apart"),
+        ("src/sizing/pump.rs", "use std::{fs, fmt};", "pure"),
+        ("src/sizing/pump.rs", "use std as s;", "pure"),
+        ("src/talk/step.rs", "fn f() { let now = chrono::Utc::now(); }", "pure"),
+        ("src/talk/step.rs", "use chrono::Utc; fn f() { let now = Utc::now(); }", "pure"),
+        ("src/talk/step.rs", "fn f() { dbg!(std::env::var(name)); }", "pure"),
+        ("src/reply/fit.rs", "use tokio::sync::Mutex;", "pure"),
+        ("src/units.rs", "fn f() -> std::time::Instant { todo!() }", "pure"),
+        ("src/answering.rs", "fn f() { sqlx::query(statement); }", "sql"),
+        ("src/desk/health.rs", "use sqlx::PgPool;", "sql"),
+        ("src/database.rs", "fn f() { sqlx::query(statement); }", "sql"),
+        ("src/desk/health.rs", "const Q: &str = \"select id from outbox\";", "sql"),
+        ("src/desk/health.rs", "fn f() { run!(\"UPDATE outbox SET state = 1\") }", "sql"),
+        ("src/reply/fit.rs", "const S: &str = \"Switch off before touching wires.\";", "sentences"),
+        ("src/talk/step.rs", "fn f() { format!(\"The lift is {lift} m, is that right?\"); }", "sentences"),
+        ("src/cli/serve.rs", "const L: &str = \"Swahili\";", "languages"),
+        ("src/language/mod.rs", "//! Never reads a disk.\nconst L: &str = \"fr\";", "languages"),
+        ("src/sizing/mod.rs", "//! The physics.", "absences"),
+        ("src/sizing/pump.rs", "fn f( {", "parse"),
+        ("tests/service/long.rs", &"\n".repeat(LINES_MAX + 1), "size"),
+    ] {
+        let findings = check(file, source);
+        assert!(
+            findings.iter().any(|finding| finding.rule == rule),
+            "{file}: {source}: {rule} not in {findings:?}"
+        );
+    }
+}
+
+#[test]
+fn what_is_allowed_is_not_found() {
+    for (file, source) in [
+        (
+            "src/sizing/mod.rs",
+            "//! The physics; never looks at a clock.\nuse crate::units::Unit; use super::units;",
+        ),
+        ("src/sizing/pump/curve.rs", "use super::head; use super::super::flow; fn f() { self::g() }"),
+        ("src/talk/step.rs", "#[cfg(test)] mod tests { use std::fs; const S: &str = \"Is it the same garden?\"; }"),
+        ("src/talk/step.rs", "fn f(now: chrono::DateTime<chrono::Utc>) { panic!(\"this can not be at all\") }"),
+        (
+            "src/talk/step.rs",
+            "/// The lift is asked for first.\nfn f() { g().expect(\"the one before was some\") }",
+        ),
+        ("src/lines/mod.rs", "use http::Gateway; fn f() { crate::lines::handset::routes() }"),
+        ("src/store/mod.rs", "const Q: &str = \"select id from outbox\"; use sqlx::PgPool;"),
+        ("src/cli/serve.rs", "const S: &str = \"cannot listen here, set another port\";"),
+    ] {
+        assert_eq!(check(file, source), [], "{file}: {source}");
+    }
+}
