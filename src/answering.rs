@@ -14,7 +14,7 @@ use uuid::Uuid;
 use crate::lines::{Incoming, NotStored, Receipt, Received, Reception, SaidText, SentText};
 use crate::number::Number;
 use crate::reply::{Encoding, PhoneText};
-use crate::store::{Inbound, NewReply, Outcome, Store, StoreError};
+use crate::store::{Inbound, NewReply, Outcome, Signal, Store, StoreError};
 use crate::talk::{Channel, Talk};
 use crate::turn::{Turn, World, turn};
 use crate::world::Shelf;
@@ -81,7 +81,7 @@ impl Answering {
         step.commit().await?;
         info!(%message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
         if turn.reply.is_some()
-            && let Err(error) = self.store.wake().await
+            && let Err(error) = self.store.signal(Signal::Outbox).await
         {
             // The senders look by themselves every few seconds.
             warn!(%error, "senders not woken");

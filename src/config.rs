@@ -13,7 +13,7 @@ use serde::{Deserialize, Deserializer};
 pub use read::{ConfigError, read};
 
 /// Everything an operator may set.
-#[derive(Debug, Deserialize)]
+#[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Config {
     /// Where the service listens.

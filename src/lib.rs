@@ -19,7 +19,7 @@
 //! - [`placefile`]: a place file as a checked place.
 //! - [`world`]: what every turn may look things up in, loaded once and replaced whole.
 //! - [`answering`]: runs the pure core against the store, in one transaction a message; nothing else does.
-//! - [`work`]: background loops: delivery.
+//! - [`work`]: background loops: delivery, and loading the world anew.
 //! - [`desk`]: what staff and their machines ask the service.
 //! - [`cli`]: the command line, one file per command.
 //!

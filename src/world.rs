@@ -15,7 +15,7 @@ use crate::reply::REQUIRED;
 use crate::sizing::catalog::starting_classes;
 use crate::sizing::place::MonthClimate;
 use crate::sizing::{Climate, Place};
-use crate::store::{PlaceRow, Store, StoreError};
+use crate::store::{PlaceRow, Signal, Store, StoreError};
 use crate::turn::World;
 
 #[derive(Debug, thiserror::Error)]
@@ -54,8 +54,11 @@ fn faults_of(language: &Language) -> Vec<String> {
         .collect()
 }
 
+/// A language folder: its name, its files by name.
+type Folder = (String, BTreeMap<String, String>);
+
 /// An operator's own language folders: each folder within, its files by name.
-fn folders_in(folder: &Path) -> Result<Vec<(String, BTreeMap<String, String>)>, WorldError> {
+fn folders_in(folder: &Path) -> Result<Vec<Folder>, WorldError> {
     let unreadable = |error: std::io::Error| {
         WorldError::Languages(format!("`dialogs_dir` {} cannot be read ({})", folder.display(), error.kind()))
     };
@@ -118,7 +121,8 @@ pub async fn put_places(store: &Store, places: &[Place], now: DateTime<Utc>) -> 
     for place in places {
         step.put_place(&row_of(place)?, now).await?;
     }
-    step.commit().await
+    step.commit().await?;
+    store.signal(Signal::World).await
 }
 
 fn row_of(place: &Place) -> Result<PlaceRow, StoreError> {

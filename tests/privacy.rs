@@ -59,8 +59,7 @@ async fn nothing_of_a_grower_is_logged() {
     service.post("/handset/messages", &json!({ "number": asha, "text": TEXT, "zebrawort": 1 })).await;
 
     let calls = gateway.wait("replies are out", |calls| calls.len() >= 3).await;
-    let replies: Vec<String> =
-        calls.iter().filter_map(|call| call.body["text"].as_str()).map(str::to_owned).collect();
+    let replies: Vec<String> = calls.iter().filter_map(|call| call.body["text"].as_str()).map(str::to_owned).collect();
     service.terminate();
     service.wait();
     // Beside it what PostgreSQL says of errors in statements.

@@ -1,6 +1,6 @@
 //! The sentences of a language folder: what is said, and everything in a file that would go wrong unseen.
 
-use noonwater::language::{Kind, Length, Replies, ReplyTrouble, Required, ReplyValue as Value};
+use noonwater::language::{Kind, Length, Replies, ReplyTrouble, ReplyValue as Value, Required};
 
 const ENGLISH: &str = "
 -safety = Unplug first

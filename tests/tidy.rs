@@ -13,7 +13,7 @@ use said::{Said, module_of};
 const PURE: [&str; 7] = ["units", "sizing", "language", "message", "talk", "reply", "turn"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 19] = [
+const ROOMS: [(&str, &[&str]); 21] = [
     ("units", &[]),
     ("sizing", &["units"]),
     ("language", &["units"]),
@@ -27,7 +27,9 @@ const ROOMS: [(&str, &[&str]); 19] = [
     ("database", &["config"]),
     ("store", &["pure", "number", "config"]),
     ("lines", &["pure", "number", "config", "refusal"]),
-    ("world", &["pure", "number", "config", "store"]),
+    ("demo", &[]),
+    ("placefile", &["pure"]),
+    ("world", &["pure", "number", "config", "store", "placefile", "demo"]),
     ("answering", &["pure", "number", "config", "store", "lines", "world"]),
     ("work", &["pure", "number", "config", "store", "lines", "world", "answering"]),
     ("desk", &["pure", "number", "config", "store", "lines", "world", "answering", "refusal"]),
@@ -45,6 +47,8 @@ const ROOMS: [(&str, &[&str]); 19] = [
             "database",
             "work",
             "desk",
+            "placefile",
+            "demo",
         ],
     ),
     ("main", &["cli"]),
@@ -80,8 +84,7 @@ const IMPURE: [&str; 22] = [
 const IMPURE_TAILS: [&str; 5] = ["Utc::now", "Local::now", "Instant::now", "SystemTime::now", "RandomState::new"];
 
 /// Languages stand in their folders only.
-const LANGUAGES: [&str; 9] =
-    ["en", "fr", "sw", "english", "french", "swahili", "kiswahili", "français", "francais"];
+const LANGUAGES: [&str; 9] = ["en", "fr", "sw", "english", "french", "swahili", "kiswahili", "français", "francais"];
 
 const LINES_MAX: usize = 400;
 
@@ -133,8 +136,7 @@ fn check(file: &str, source: &str) -> Vec<Finding> {
             }
         }
         let names = |impure: &str| whole == impure || whole.starts_with(&format!("{impure}::"));
-        let whole_std =
-            ["std", "chrono", "std::*", "chrono::*", "std::time", "std::time::*"].contains(&whole.as_str());
+        let whole_std = ["std", "chrono", "std::*", "chrono::*", "std::time", "std::time::*"].contains(&whole.as_str());
         let is_impure = IMPURE.iter().any(|impure| names(impure)) || whole_std && path.len() < 3;
         if is_pure && (is_impure || IMPURE_TAILS.iter().any(|tail| whole.ends_with(tail))) {
             find("pure", whole.clone());
@@ -242,27 +244,18 @@ fn every_rule_is_broken_once_and_seen() {
         ("tests/service/long.rs", &"\n".repeat(LINES_MAX + 1), "size"),
     ] {
         let findings = check(file, source);
-        assert!(
-            findings.iter().any(|finding| finding.rule == rule),
-            "{file}: {source}: {rule} not in {findings:?}"
-        );
+        assert!(findings.iter().any(|finding| finding.rule == rule), "{file}: {source}: {rule} not in {findings:?}");
     }
 }
 
 #[test]
 fn what_is_allowed_is_not_found() {
     for (file, source) in [
-        (
-            "src/sizing/mod.rs",
-            "//! The physics; never looks at a clock.\nuse crate::units::Unit; use super::units;",
-        ),
+        ("src/sizing/mod.rs", "//! The physics; never looks at a clock.\nuse crate::units::Unit; use super::units;"),
         ("src/sizing/pump/curve.rs", "use super::head; use super::super::flow; fn f() { self::g() }"),
         ("src/talk/step.rs", "#[cfg(test)] mod tests { use std::fs; const S: &str = \"Is it the same garden?\"; }"),
         ("src/talk/step.rs", "fn f(now: chrono::DateTime<chrono::Utc>) { panic!(\"this can not be at all\") }"),
-        (
-            "src/talk/step.rs",
-            "/// The lift is asked for first.\nfn f() { g().expect(\"the one before was some\") }",
-        ),
+        ("src/talk/step.rs", "/// The lift is asked for first.\nfn f() { g().expect(\"the one before was some\") }"),
         ("src/lines/mod.rs", "use http::Gateway; fn f() { crate::lines::handset::routes() }"),
         ("src/store/mod.rs", "const Q: &str = \"select id from outbox\"; use sqlx::PgPool;"),
         ("src/cli/serve.rs", "const S: &str = \"cannot listen here, set another port\";"),

@@ -144,12 +144,11 @@ fn wrapped(text: &str) -> Vec<String> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::reply::Encoding;
 
     #[test]
     fn a_frame_holds_the_whole_text_and_counts_it() {
         let text = "Enough: 9400 l a day at noon waters 1500 m2 in this month, and joints stay dry.";
-        let shown = frame(Some(&Screen::of(text, Encoding::Gsm7)));
+        let shown = frame(Some(&Screen::of(text)));
         let inside: Vec<&str> = shown.lines().filter_map(|line| line.strip_prefix("│ ")).collect();
         let words: Vec<&str> = inside.iter().flat_map(|line| line.trim_end_matches('│').split_whitespace()).collect();
         assert_eq!(words.join(" "), text);

@@ -10,6 +10,7 @@ use crate::database::Database;
 use crate::lines::Lines;
 use crate::store::Store;
 use crate::work::deliver::Delivery;
+use crate::work::refresh::Refresh;
 use crate::world::{self, Shelf};
 
 use super::Failure;
@@ -20,6 +21,7 @@ pub struct House {
     pub lines: Arc<Lines>,
     pub answering: Arc<Answering>,
     delivery: Delivery,
+    refresh: Refresh,
 }
 
 impl House {
@@ -43,15 +45,17 @@ impl House {
                 return Err(failure);
             }
         };
+        let refresh = Refresh::start(store.clone(), config.clone(), Arc::clone(&shelf));
         let answering = Arc::new(Answering::new(store.clone(), shelf));
         let names: Vec<String> = lines.names().into_iter().filter(|name| is_served(name)).collect();
         let delivery = Delivery::start(&store, &lines, &names);
-        Ok(Self { database, store, lines, answering, delivery })
+        Ok(Self { database, store, lines, answering, delivery, refresh })
     }
 
     /// Finishes what is in hand.
     pub async fn close(self) {
         self.delivery.stop().await;
+        self.refresh.stop().await;
         self.store.close().await;
         self.database.close().await;
     }

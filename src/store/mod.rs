@@ -5,14 +5,16 @@ mod inbound;
 mod outbox;
 mod places;
 mod schema;
+mod signals;
 mod talks;
 
 use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
 use sqlx::{ConnectOptions, PgPool, Postgres, Transaction};
 
 pub use inbound::{Inbound, Stored};
-pub use outbox::{Lease, NewReply, Outcome, Reply, Waker};
+pub use outbox::{Lease, NewReply, Outcome, Reply};
 pub use places::PlaceRow;
+pub use signals::{Ear, Signal};
 pub use talks::TalkForm;
 
 /// How long a request waits for a free connection before it is told to come back.

@@ -4,14 +4,10 @@ use std::time::Duration;
 
 use chrono::{DateTime, Utc};
 use sqlx::FromRow;
-use sqlx::postgres::PgListener;
 use sqlx::postgres::types::PgInterval;
 use uuid::Uuid;
 
 use super::{Step, Store, StoreError};
-
-/// The channel that wakes senders when there is something to send.
-const CHANNEL: &str = "noonwater_outbox";
 
 /// A reply to be queued. No `Debug`: it holds a number and a text.
 pub struct NewReply<'a> {
@@ -205,31 +201,6 @@ impl Store {
         .execute(&self.pool)
         .await?;
         Ok(done.rows_affected() == 1)
-    }
-
-    /// Wakes the senders. A wake-up lost to a crash costs only their next look at the clock.
-    pub async fn wake(&self) -> Result<(), StoreError> {
-        sqlx::query("select pg_notify($1, '')").bind(CHANNEL).execute(&self.pool).await?;
-        Ok(())
-    }
-
-    pub async fn waker(&self) -> Result<Waker, StoreError> {
-        let mut listener = PgListener::connect_with(&self.pool).await?;
-        listener.listen(CHANNEL).await?;
-        Ok(Waker { listener })
-    }
-}
-
-/// Hears wake-ups.
-pub struct Waker {
-    listener: PgListener,
-}
-
-impl Waker {
-    /// Returns at the next wake-up, or when the connection was made anew and one may have been missed.
-    pub async fn wait(&mut self) -> Result<(), StoreError> {
-        self.listener.try_recv().await?;
-        Ok(())
     }
 }
 

@@ -7,7 +7,7 @@ use crate::sizing::Climate;
 use crate::sizing::catalog::PumpClass;
 
 /// Languages, places and pump classes of a deployment: loaded once, replaced whole when one of them changes.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub struct World {
     pub languages: Languages,
     /// The language of a talk that has shown none.

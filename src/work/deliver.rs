@@ -10,7 +10,7 @@ use uuid::Uuid;
 
 use crate::answering::encoding_of;
 use crate::lines::{Lines, NotTaken, Outgoing};
-use crate::store::{Lease, Store, StoreError};
+use crate::store::{Lease, Signal, Store, StoreError};
 
 /// Calls to one gateway at once.
 const AT_ONCE: usize = 16;
@@ -139,7 +139,7 @@ fn pause_after(attempt: i32) -> Duration {
 async fn pass_on_wake_ups(store: Store, wakes: Vec<Arc<Notify>>, mut stop: watch::Receiver<bool>) {
     loop {
         let listen = async {
-            let mut waker = store.waker().await?;
+            let mut waker = store.hear(Signal::Outbox).await?;
             loop {
                 waker.wait().await?;
                 wakes.iter().for_each(|wake| wake.notify_one());

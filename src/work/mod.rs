@@ -1,3 +1,4 @@
 //! Background loops.
 
 pub mod deliver;
+pub mod refresh;

@@ -89,8 +89,7 @@ impl Service {
     /// Starts on this folder, at a free port, and waits until it says where it is.
     pub fn start_with(folder: &Folder, config: &str, environment: &[(&str, &str)]) -> Self {
         let mut command = Self::command(folder, config, environment);
-        let stderr =
-            folder.path().join(format!("stderr-{}", fs::read_dir(folder.path()).expect("a folder").count()));
+        let stderr = folder.path().join(format!("stderr-{}", fs::read_dir(folder.path()).expect("a folder").count()));
         command.stdout(Stdio::piped()).stderr(fs::File::create(&stderr).expect("a file"));
         let mut child = command.spawn().expect("the program");
         let mut out = BufReader::new(child.stdout.take().expect("its output"));
@@ -129,8 +128,7 @@ impl Service {
     /// Connects to the private PostgreSQL beside the service.
     pub async fn connect(folder: &Folder) -> sqlx::PgConnection {
         let options = sqlx::postgres::PgConnectOptions::new_without_pgpass();
-        let options =
-            options.socket(folder.path().join("run")).port(5432).username("noonwater").database("postgres");
+        let options = options.socket(folder.path().join("run")).port(5432).username("noonwater").database("postgres");
         <sqlx::PgConnection as sqlx::Connection>::connect_with(&options).await.expect("a connection")
     }
 

@@ -91,15 +91,11 @@ async fn a_signed_line_takes_and_makes_signed_calls_only() {
     };
     let gateway = Gateway::accepting().await;
     let folder = Folder::new();
-    let config = line("north", &gateway.url)
-        .replace("secret = \"kito-valley-secret\"", &format!("signing_key = \"whsec_{key}\""));
+    let config =
+        line("north", &gateway.url).replace("secret = \"kito-valley-secret\"", &format!("signing_key = \"whsec_{key}\""));
     let service = Service::start(&folder, &config);
     let body = message("w-1", &number(21), "lift 5");
-    assert_eq!(
-        service.post("/lines/north/inbound", &body).await.status(),
-        401,
-        "a bearer secret proves nothing here"
-    );
+    assert_eq!(service.post("/lines/north/inbound", &body).await.status(), 401, "a bearer secret proves nothing here");
 
     let (raw, timestamp) = (body.to_string(), chrono::Utc::now().timestamp().to_string());
     let post = |signature: String| {

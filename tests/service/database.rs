@@ -45,11 +45,8 @@ async fn the_server_is_closed_to_others_and_durable() {
     for (setting, value) in
         [("fsync", "on"), ("synchronous_commit", "on"), ("full_page_writes", "on"), ("listen_addresses", "")]
     {
-        let found: String = sqlx::query_scalar("select current_setting($1)")
-            .bind(setting)
-            .fetch_one(&mut connection)
-            .await
-            .unwrap();
+        let found: String =
+            sqlx::query_scalar("select current_setting($1)").bind(setting).fetch_one(&mut connection).await.unwrap();
         assert_eq!(found, value, "{setting}");
     }
 }

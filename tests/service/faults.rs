@@ -99,13 +99,10 @@ async fn cut_at_any_statement_nothing_is_lost_and_nothing_is_answered_twice() {
     for (index, cut) in cuts.iter().enumerate() {
         let from = number(300 + u32::try_from(index).unwrap());
         let trigger = match *cut {
-            "deferred" => {
-                "create constraint trigger cut after insert on outbox deferrable initially deferred".to_owned()
-            }
+            "deferred" => "create constraint trigger cut after insert on outbox deferrable initially deferred".to_owned(),
             cut => format!("create trigger cut {cut}"),
         };
-        let table =
-            cut.rsplit(' ').next().map_or("outbox", |table| if table == "deferred" { "outbox" } else { table });
+        let table = cut.rsplit(' ').next().map_or("outbox", |table| if table == "deferred" { "outbox" } else { table });
         let create = format!("{trigger} for each row execute function cut_off()");
         connection.execute(AssertSqlSafe(create)).await.unwrap();
         assert!(answering.answer(&incoming(cut, &from)).await.is_err(), "{cut}: the cut must be felt");
@@ -131,11 +128,7 @@ async fn messages_of_one_number_at_the_same_moment_see_each_other() {
     answering.answer(&incoming("m-0", &from)).await.unwrap();
     // Hold the talk until all wait for it, so that they truly meet.
     connection.execute("begin").await.unwrap();
-    sqlx::query("select 1 from talk where number = $1 for update")
-        .bind(&from)
-        .execute(&mut connection)
-        .await
-        .unwrap();
+    sqlx::query("select 1 from talk where number = $1 for update").bind(&from).execute(&mut connection).await.unwrap();
     let waiting: Vec<_> = (1..=4)
         .map(|index| {
             let (answering, message) = (Arc::clone(&answering), incoming(&format!("m-{index}"), &from));
@@ -190,10 +183,9 @@ async fn a_database_that_is_gone_is_said_and_survived() {
         .await
         .unwrap();
     // The pool may hand out a connection that is dead; the next one is made anew.
-    let received = eventually("a message is taken again", || async {
-        answering.answer(&incoming("g-1", &number(370))).await.ok()
-    })
-    .await;
+    let received =
+        eventually("a message is taken again", || async { answering.answer(&incoming("g-1", &number(370))).await.ok() })
+            .await;
     assert!(received.reply.is_some());
     assert!(store.is_ready().await);
 }

@@ -54,9 +54,7 @@ async fn killed_in_a_burst() {
             .collect();
         let answered_before = distinct(&gateway);
         let wished = answered_before.len() + 5;
-        gateway
-            .wait("some of the burst are answered", |calls| ids(calls).len() >= wished.min(MESSAGES as usize))
-            .await;
+        gateway.wait("some of the burst are answered", |calls| ids(calls).len() >= wished.min(MESSAGES as usize)).await;
         let pid = service.pid();
         kill(pid, Signal::SIGKILL).unwrap();
         if wave == 2 {

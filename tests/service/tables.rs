@@ -50,8 +50,7 @@ async fn a_lease_is_one_senders_until_it_ends() {
     let _service = Service::start(&folder, "");
     let store = store(&folder).await;
     let (asha, baraka) = (number(400), number(401));
-    let (first, _second, other) =
-        (queue(&store, &asha).await, queue(&store, &asha).await, queue(&store, &baraka).await);
+    let (first, _second, other) = (queue(&store, &asha).await, queue(&store, &asha).await, queue(&store, &baraka).await);
 
     let mut leased: Vec<Uuid> = lease(&store, LONG).await.into_iter().map(|(id, _)| id).collect();
     leased.sort_unstable();

@@ -67,7 +67,7 @@ impl<R: Reception> Handset<R> {
     /// Sends a text from a phone and returns what its screen shows.
     pub async fn say(&self, typed: &Typed) -> Result<Shown, Refusal> {
         let reply = self.send(&typed.number, &typed.text, Uuid::now_v7()).await?;
-        Ok(Shown { reply: reply.map(|reply| Screen::of(&reply.text, reply.encoding)) })
+        Ok(Shown { reply: reply.map(|reply| Screen::of(&reply.text)) })
     }
 
     async fn send(&self, number: &str, text: &str, id: Uuid) -> Result<Option<SentText>, Refusal> {

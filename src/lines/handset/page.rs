@@ -85,7 +85,7 @@ impl<R: Reception> Handset<R> {
             Ok((said, sent)) => {
                 let said = said.into_iter().map(|said| Bubble { at: said.at, said: Some(said.text), screen: None });
                 let sent = sent.into_iter().map(|sent| {
-                    let screen = Some(Screen::of(&sent.text, sent.encoding));
+                    let screen = Some(Screen::of(&sent.text));
                     Bubble { at: sent.at, said: None, screen }
                 });
                 let mut bubbles: Vec<Bubble> = said.chain(sent).collect();

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::reply::Encoding;
+use crate::reply::{Encoding, PhoneText};
 
 /// What one message looks like on the phone.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -22,28 +22,14 @@ pub struct Part {
 }
 
 impl Screen {
-    /// One part where the whole fits; else shorter ones, since each then starts with a header that says which it is
-    /// (3GPP TS 23.040, 9.2.3.24.1: 160 and 153 septets, 70 and 67 code units).
-    pub fn of(text: &str, encoding: Encoding) -> Self {
-        let (whole, piece) = match encoding {
-            Encoding::Gsm7 => (160, 153),
-            Encoding::Ucs2 => (70, 67),
-        };
-        let total: usize = text.chars().map(|c| units_of(c, encoding)).sum();
-        let room = if total <= whole { whole } else { piece };
-        let mut parts = vec![Part { text: String::new(), units: 0, room }];
-        for c in text.chars() {
-            let units = units_of(c, encoding);
-            // A character is never cut in two: what does not fit whole goes to the next part.
-            if parts.last().is_some_and(|part| part.units + units > room) {
-                parts.push(Part { text: String::new(), units: 0, room });
-            }
-            if let Some(part) = parts.last_mut() {
-                part.text.push(c);
-                part.units += units;
-            }
-        }
-        Self { encoding, parts }
+    /// The text in the parts that the network makes of it.
+    pub fn of(text: &str) -> Self {
+        let phone = PhoneText::new(text);
+        let encoding = phone.encoding;
+        let room = if phone.parts > 1 { encoding.part_units() } else { encoding.single_units() };
+        let units_of = |part: &str| part.chars().filter_map(|letter| encoding.units_of(letter)).sum();
+        let parts = phone.parts().into_iter().map(|part| Part { text: part.to_owned(), units: units_of(part), room });
+        Self { encoding, parts: parts.collect() }
     }
 
     /// The encoding as the trade writes it.
@@ -52,39 +38,5 @@ impl Screen {
             Encoding::Gsm7 => "GSM 7-bit",
             Encoding::Ucs2 => "UCS-2",
         }
-    }
-}
-
-/// What a character takes up. The extension table's characters (3GPP TS 23.038, 6.2.1.1) follow an escape.
-fn units_of(c: char, encoding: Encoding) -> usize {
-    match encoding {
-        Encoding::Ucs2 => c.len_utf16(),
-        Encoding::Gsm7 if "\u{c}^{}\\[~]|€".contains(c) => 2,
-        Encoding::Gsm7 => 1,
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn sizes(text: &str, encoding: Encoding) -> Vec<usize> {
-        Screen::of(text, encoding).parts.iter().map(|part| part.units).collect()
-    }
-
-    #[test]
-    fn parts_hold_what_the_standard_says() {
-        assert_eq!(sizes("", Encoding::Gsm7), [0]);
-        assert_eq!(sizes(&"a".repeat(160), Encoding::Gsm7), [160]);
-        assert_eq!(sizes(&"a".repeat(161), Encoding::Gsm7), [153, 8]);
-        assert_eq!(sizes(&"é".repeat(70), Encoding::Ucs2), [70]);
-        assert_eq!(sizes(&"é".repeat(71), Encoding::Ucs2), [67, 4]);
-    }
-
-    #[test]
-    fn a_character_of_two_units_is_not_cut() {
-        assert_eq!(sizes(&"€".repeat(80), Encoding::Gsm7), [160]);
-        assert_eq!(sizes(&"€".repeat(81), Encoding::Gsm7), [152, 10]);
-        assert_eq!(sizes(&"🌱".repeat(36), Encoding::Ucs2), [66, 6]);
     }
 }
