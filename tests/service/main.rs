@@ -4,6 +4,8 @@
 mod common;
 
 mod answers;
+mod commands;
+mod conversation;
 mod database;
 mod delivery;
 mod faults;

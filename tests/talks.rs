@@ -1,0 +1,271 @@
+//! Conversations through the pure core: message in, reply out, time as an argument.
+
+use chrono::{DateTime, TimeDelta, Utc};
+use noonwater::language::Languages;
+use noonwater::reply::REQUIRED;
+use noonwater::sizing::Climate;
+use noonwater::sizing::catalog::starting_classes;
+use noonwater::talk::{Channel, Talk};
+use noonwater::turn::{Turn, World, turn};
+use proptest::prelude::*;
+use std::sync::LazyLock;
+
+static WORLD: LazyLock<World> = LazyLock::new(|| {
+    let place = serde_json::from_str(noonwater::demo::PLACE_JSON).expect("the demo place reads");
+    let climate = Climate::new(place).expect("the demo place is sound");
+    let languages = Languages::shipped().expect("the shipped folders load");
+    World::new(languages, "en".to_owned(), [climate], "Kito".to_owned(), starting_classes())
+});
+
+/// A phone, with its talk and its clock.
+struct Phone {
+    talk: Talk,
+    now: DateTime<Utc>,
+}
+
+impl Phone {
+    fn new() -> Self {
+        Phone { talk: Talk::default(), now: "2026-06-01T06:00:00Z".parse().expect("a time") }
+    }
+
+    fn turn(&mut self, text: &str) -> Turn {
+        let turn = turn(&WORLD, &self.talk, text, Channel::Sms, self.now);
+        self.talk = turn.talk.clone();
+        self.now += TimeDelta::minutes(1);
+        turn
+    }
+
+    fn say(&mut self, text: &str) -> String {
+        self.turn(text).reply.expect("a reply").text
+    }
+}
+
+fn has(reply: &str, wanted: &[&str]) {
+    for part in wanted {
+        assert!(reply.contains(part), "{part:?} is not in {reply:?}");
+    }
+}
+
+#[test]
+fn four_numbers_get_an_answer_in_one_part() {
+    let turn = Phone::new().turn("lift 5 pipe 40 panel 3x100 garden 1500 pump 12v 15000 l/h 8m 16a");
+    let reply = turn.reply.expect("a reply");
+    has(&reply.text, &["ENOUGH", "m3", "m2", "Assumed: "]);
+    assert_eq!(reply.parts, 1, "{}", reply.text);
+    assert!(!turn.wants_person);
+    // The same by four bare numbers, and in any order.
+    let bare = Phone::new().say("5 40 300 1500");
+    let mixed = Phone::new().say("garden 1500, 300w panel, 40m pipe, 5m lift");
+    assert_eq!(bare, mixed);
+}
+
+#[test]
+fn one_question_a_message_and_a_bare_number_answers_it() {
+    let mut phone = Phone::new();
+    has(&phone.say("lift 5"), &["lift 5 m", "How many panels"]);
+    has(&phone.say("3x100"), &["panel 3", "pipe from the pump"]);
+    has(&phone.say("40"), &["m3", "Garden"]);
+    has(&phone.say("1500"), &["ENOUGH"]);
+}
+
+#[test]
+fn a_correction_after_an_answer_answers_again() {
+    let mut phone = Phone::new();
+    let before = phone.say("lift 5 pipe 40 bore 32 panel 3x100 garden 1500 pump 12v 15000 l/h 8m 16a");
+    let after = phone.say("pipe 160");
+    assert_ne!(before, after);
+    has(&after, &["pipe 160", "m2"]);
+    assert_eq!(phone.talk.known.sheet.lift_m, Some(5.0));
+    let litres = |talk: &Talk| noonwater::talk::answer_sheet(&WORLD, &talk.known).expect("an advice");
+    assert_eq!(litres(&phone.talk).sheet.pipe_m, 160.0);
+}
+
+#[test]
+fn a_wrong_value_is_refused_with_its_range_and_the_rest_is_kept() {
+    let mut phone = Phone::new();
+    has(&phone.say("lift 900 pipe 40 panel 3x100"), &["lift 900", "0 to 100 m", "pipe 40"]);
+    assert_eq!(phone.talk.known.sheet.pipe_m, Some(40.0));
+    // The field that was refused is the one that is asked: a number alone answers it.
+    has(&phone.say("5"), &["m3"]);
+    has(&phone.say("garden 5 volts"), &["garden", "m2"]);
+    has(&phone.say("lift x"), &["lift"]);
+}
+
+#[test]
+fn an_unusual_value_is_asked_back_once() {
+    let mut phone = Phone::new();
+    has(&phone.say("lift 45 pipe 60 panel 4x100 pump 24v 3000 l/h 60m"), &["45", "right"]);
+    has(&phone.say("yes"), &["m3"]);
+    let mut phone = Phone::new();
+    phone.say("lift 45 pipe 60 panel 4x100");
+    has(&phone.say("no"), &["How many metres"]);
+    has(&phone.say("4.5"), &["m3"]);
+}
+
+#[test]
+fn a_near_miss_is_taken_with_a_number_and_asked_without() {
+    let mut phone = Phone::new();
+    has(&phone.say("lift 5 pipw 40"), &["pipe", "panels"]);
+    assert_eq!(phone.talk.known.sheet.pipe_m, Some(40.0));
+    let mut phone = Phone::new();
+    let asked = phone.say("tomatto");
+    has(&asked, &["tomato", "yes"]);
+    phone.say("yes");
+    assert_eq!(phone.talk.known.sheet.crop.as_deref(), Some("tomato"));
+}
+
+#[test]
+fn stop_is_confirmed_once_and_then_nothing_until_start() {
+    let mut phone = Phone::new();
+    phone.say("lift 5");
+    has(&phone.say("STOP"), &["no more"]);
+    assert_eq!(phone.turn("lift 6 pipe 40").reply, None);
+    assert_eq!(phone.turn("help").reply, None);
+    has(&phone.say("start"), &["Welcome"]);
+    has(&phone.say("pipe 40"), &["lift 5", "panels"]);
+}
+
+#[test]
+fn two_misunderstandings_in_a_row_go_to_a_human() {
+    let mut phone = Phone::new();
+    let first = phone.turn("mvua inakuja qwerty");
+    assert!(!first.wants_person);
+    assert!(first.reply.is_some());
+    let second = phone.turn("asdf ghjk");
+    assert!(second.wants_person);
+    has(&second.reply.expect("a reply").text, &["person"]);
+    // A message that is understood starts the count anew.
+    phone.say("lift 5");
+    assert!(!phone.turn("zxcv bnmm").wants_person);
+}
+
+#[test]
+fn odd_messages_get_a_short_helpful_answer() {
+    for odd in ["", "   ", "\u{200f}\u{202e}", "🌱🌱🌱", "\u{0}\u{1}\u{7f}", "?", "...", "\n\n"] {
+        let reply = Phone::new().turn(odd).reply.unwrap_or_else(|| panic!("silence after {odd:?}"));
+        assert!(!reply.text.is_empty() && reply.parts <= 2, "{odd:?}: {}", reply.text);
+    }
+    let long = "lift 5 pipe 40 panel 3x100 garden 1500 and much more to tell you about my garden ".repeat(30);
+    has(&Phone::new().say(&long), &["m3"]);
+}
+
+#[test]
+fn an_old_sheet_is_asked_about_and_an_unknown_place_is_named() {
+    let mut phone = Phone::new();
+    phone.say("lift 5 pipe 40 panel 3x100 garden 1500");
+    phone.now += TimeDelta::days(31);
+    has(&phone.say("garden 2000"), &["same garden"]);
+    has(&phone.say("yes"), &["m3"]);
+    assert_eq!(phone.talk.known.sheet.garden_m2, Some(2000.0));
+    assert_eq!(phone.talk.known.sheet.lift_m, Some(5.0));
+    phone.now += TimeDelta::days(31);
+    phone.say("garden 900");
+    has(&phone.say("no"), &["How many metres"]);
+    assert_eq!(phone.talk.known.sheet.lift_m, None);
+    assert_eq!(phone.talk.known.sheet.garden_m2, Some(900.0));
+    has(&phone.say("place nowhere"), &["nowhere", "Kito"]);
+}
+
+#[test]
+fn help_names_the_words_and_defers_to_local_codes() {
+    let reply = Phone::new().turn("help").reply.expect("a reply");
+    has(&reply.text, &["lift 5", "local codes", "licensed"]);
+    assert_eq!(reply.parts, 1);
+}
+
+#[test]
+fn every_advice_carries_a_safety_line_and_all_take_turns() {
+    let mut phone = Phone::new();
+    let mut seen = std::collections::BTreeSet::new();
+    let english = WORLD.languages.get("en").expect("English");
+    for lift in 0..9 {
+        let reply = phone.say(&format!("lift {} pipe 40 panel 3x100 garden 1500", 4.0 + f64::from(lift) / 10.0));
+        let line = noonwater::talk::Safety::ALL
+            .iter()
+            .find(|line| {
+                let words = english.replies.wordings("safety", &[("line", line.code().into())]).expect("its words");
+                words.iter().any(|text| reply.contains(text.as_str()))
+            })
+            .unwrap_or_else(|| panic!("no safety line in {reply:?}"));
+        seen.insert(*line);
+    }
+    assert_eq!(seen.len(), noonwater::talk::Safety::ALL.len());
+}
+
+#[test]
+fn every_required_reply_has_words_in_every_language() {
+    for language in WORLD.languages.iter() {
+        let troubles = language.replies.check(REQUIRED);
+        assert!(troubles.is_empty(), "{}: {troubles:?}", language.code);
+    }
+}
+
+/// Things a phone may send, sense and nonsense.
+fn message() -> impl Strategy<Value = String> {
+    let words = [
+        "lift 5",
+        "lift 900",
+        "pipe 40",
+        "panel 3x100",
+        "garden 1500",
+        "pump 12v 15000 l/h 8m",
+        "yes",
+        "no",
+        "help",
+        "more",
+        "new",
+        "stop",
+        "start",
+        "person",
+        "forget",
+        "tomatto",
+        "place nowhere",
+        "place kito",
+        "zzz",
+        "5",
+        "40",
+        "",
+        "drip",
+        "turned",
+        "september",
+        "low 6",
+        "well 900",
+        "lift 45",
+        "wire",
+        "pump 15000 l/h",
+        "cost",
+        "change",
+        "sun",
+        "5x80",
+    ];
+    prop_oneof![
+        4 => prop::sample::select(words.to_vec()).prop_map(str::to_owned),
+        1 => "\\PC{0,40}",
+    ]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    #[test]
+    fn no_sequence_of_messages_wedges_a_talk(messages in prop::collection::vec(message(), 1..12)) {
+        let mut phone = Phone::new();
+        for text in &messages {
+            let turn = phone.turn(text);
+            if let Some(reply) = &turn.reply {
+                prop_assert!(!reply.text.is_empty(), "{messages:?}");
+                prop_assert!(reply.parts <= 2, "{messages:?}: {}", reply.text);
+            } else {
+                prop_assert!(phone.talk.stopped, "silence after {text:?} in {messages:?}");
+            }
+            // Whatever happened, the talk is stored and read back as it is.
+            let stored = serde_json::to_value(&phone.talk).expect("a value");
+            prop_assert_eq!(&serde_json::from_value::<Talk>(stored).expect("a talk"), &phone.talk);
+        }
+        // There is always a way on.
+        phone.turn("start");
+        phone.turn("new");
+        let reply = phone.say("lift 5 pipe 40 panel 3x100 garden 1500");
+        prop_assert!(reply.contains("ENOUGH"), "{messages:?}: {reply}");
+    }
+}
