@@ -16,7 +16,7 @@ pub fn series_count(panel_count: u32, cells: u32, pump: &PumpLabel) -> u32 {
     let wanted = WORKING_OVER_LABEL * pump.label_v;
     let distance = |series: u32| (f64::from(series * cells) * CELL_WORKING_V - wanted).abs();
     (1..=panel_count)
-        .filter(|series| panel_count % series == 0)
+        .filter(|series| panel_count.is_multiple_of(*series))
         // `min_by` keeps the first of equals, and the smaller series counts come first.
         .min_by(|&a, &b| distance(a).total_cmp(&distance(b)))
         .unwrap_or(1)

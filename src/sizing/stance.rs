@@ -11,7 +11,7 @@ use super::sun::{SunDay, SunPosition, cos_incidence, hour_angle_rad};
 const GROUND_REFLECTANCE: f64 = 0.2;
 
 /// No beam is divided by a cosine of zenith smaller than that of 89 degrees.
-const COS_89_DEG: f64 = 0.017_452_406_437_283_512;
+const COS_89_DEG: f64 = 0.017_452_406_437_283_51;
 
 /// Below this cosine of zenith the panels give nothing worth counting.
 const COS_ZENITH_LEAST: f64 = 0.01;
