@@ -15,7 +15,7 @@ use super::sheet::Filled;
 use super::sky::{Light, MonthSky, faiman_c};
 use super::stance::StanceKind;
 use super::verdict::Verdict;
-use super::wire::{Wiring, breaker_a, string_fuse_a};
+use super::wire::{Wiring, breaker_a, string_fuse_a, wants_string_fuses};
 use super::year::{MonthWater, month_water};
 use crate::units::{l_min_from_m3_s, m3_s_from_l_h};
 
@@ -286,6 +286,7 @@ fn advise_pump(
         string_fuse_a: string_fuse_a(f64::from(design.strings), circuit.panel.isc_a()),
     };
     let coldest_c = climate.weather.iter().map(|w| w.t_min_c).fold(f64::INFINITY, f64::min);
+    let string_fuses = wants_string_fuses(f64::from(design.strings), circuit.panel.isc_a());
     let cold_open_v = circuit.panel.open_circuit_v(coldest_c) * circuit.series;
     let mut assumed = filled.assumed.clone();
     if label.amps.is_none() {
@@ -326,7 +327,7 @@ fn advise_pump(
         verdict,
         over_driven,
         over_driven_cure_panels,
-        cautions: cautions(over_driven, filled, &noon, cap_m3_s, &wire, cold_open_v),
+        cautions: cautions(over_driven, filled, &noon, cap_m3_s, &wire, string_fuses, cold_open_v),
         wire,
         months,
     })

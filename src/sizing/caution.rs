@@ -33,6 +33,7 @@ pub fn cautions(
     noon: &Running,
     cap_m3_s: f64,
     wire: &Wiring,
+    string_fuses: bool,
     cold_open_v: f64,
 ) -> Vec<Caution> {
     let mut cautions = Vec::new();
@@ -46,7 +47,7 @@ pub fn cautions(
     add(over_driven, Caution::OverDriven);
     add(filled.well_l_h.is_some() && noon.flow_m3_s > cap_m3_s, Caution::WellRunsDry);
     add(wire.breaker_a.is_none(), Caution::NoBreakerSize);
-    add(wire.string_fuse_a.is_some(), Caution::StringFuses);
+    add(string_fuses, Caution::StringFuses);
     add(true, Caution::DcBreaker);
     cautions
 }

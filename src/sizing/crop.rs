@@ -127,7 +127,7 @@ pub fn effective_rain_mm(rain_mm: f64) -> Result<f64, SizingError> {
     Ok(if p <= 250.0 { p * (125.0 - 0.2 * p) / 125.0 } else { 125.0 + 0.1 * p })
 }
 
-/// Water to give, litres per square metre and day: `(Kc ETo - Pe)/Ea`, not below zero; month 1..12.
+/// Water to give, litres per square metre and day: `(Kc ETo - Pe)/Ea`, not below zero; ETo 0..30 mm, month 1..12.
 pub fn need_l_m2_day(
     crop: &Crop,
     stage: Stage,
@@ -137,6 +137,7 @@ pub fn need_l_m2_day(
     month: u8,
 ) -> Result<f64, SizingError> {
     within("month", f64::from(month), 1.0, 12.0)?;
+    within("eto_mm_day", eto_mm_day, 0.0, 30.0)?;
     let rain_mm_day = effective_rain_mm(rain_mm)? / DAYS_IN_MONTH[usize::from(month) - 1];
     Ok(((crop.coefficient(stage) * eto_mm_day - rain_mm_day) / watering.efficiency()).max(0.0))
 }

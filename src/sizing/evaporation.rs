@@ -133,10 +133,16 @@ pub struct DayWeather {
 /// Reference evapotranspiration, mm/day: Penman-Monteith (FAO-56 eq. 6), not below zero.
 ///
 /// `ETo = [0.408 D (Rn - G) + g 900/(T + 273) u2 (es - ea)] / [D + g (1 + 0.34 u2)]`
+///
+/// Ranges: mean temperature -40..50 degC, vapour 0..13 kPa, wind 0..20 m/s, radiation 0..45 and soil heat -10..10 MJ/m².
 pub fn reference_mm_day(weather: &DayWeather, sky: Extraterrestrial) -> Result<f64, SizingError> {
-    let t = within("t_mean_c", weather.t_mean_c, -10.0, 50.0)?;
+    let t = within("t_mean_c", weather.t_mean_c, -40.0, 50.0)?;
     let wind = within("u2_m_s", weather.wind_2m_m_s, 0.0, 20.0)?;
     let rs = within("radiation_mj_m2", weather.radiation_mj_m2, 0.0, 45.0)?;
+    within("t_min_c", weather.t_min_c, -40.0, 50.0)?;
+    within("t_max_c", weather.t_max_c, -40.0, 60.0)?;
+    within("vapour_kpa", weather.vapour_kpa, 0.0, 13.0)?;
+    within("soil_heat_mj_m2", weather.soil_heat_mj_m2, -10.0, 10.0)?;
     let rso = clear_sky_radiation(weather.altitude_m, sky);
     let net = (1.0 - GRASS_ALBEDO) * rs - net_longwave_mj(weather.t_min_c, weather.t_max_c, weather.vapour_kpa, rs, rso);
     let slope = saturation_slope_kpa_k(t);

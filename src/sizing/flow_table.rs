@@ -12,8 +12,10 @@ use super::panel::Diode;
 use super::sky::Light;
 use super::year::Lifter;
 
-/// Running points laid out between no flow and the fastest the array can drive the pump.
-const NODES: usize = 64;
+/// Running points laid out between no flow and the fastest the array can drive the pump; closer together where flow begins,
+/// since with little lift the flow there rises as a root of the light.
+const NODES: usize = 96;
+const NODE_SPACING: f64 = 1.5;
 
 /// Cell temperatures of the rows, degC. Two and a half kelvin keeps the saturation current's growth between rows near
 /// a straight line.
@@ -21,8 +23,9 @@ const ROW_FROM_C: f64 = -40.0;
 const ROW_TO_C: f64 = 110.0;
 const ROW_STEP_K: f64 = 2.5;
 
-/// Irradiances, suns, at which the greatest power is laid out for pumps with electronics.
-const POWER_NODES: usize = 32;
+/// Irradiances at which the greatest power is laid out for pumps with electronics, spaced as squares: power over suns still
+/// rises with the logarithm of light, fastest where there is little.
+const POWER_NODES: usize = 48;
 const POWER_TO_SUNS: f64 = 1.5;
 
 /// A circuit's flow against light.
@@ -43,8 +46,9 @@ impl FlowTable {
         let first_row = row_position(coldest_c) as usize;
         let last_row = row_position(hottest_c).ceil() as usize + 1;
         let greatest_m3_s = greatest_flow(circuit, row_c(first_row));
-        let nodes: [Running; NODES] =
-            std::array::from_fn(|node| circuit.at_flow(greatest_m3_s * node as f64 / (NODES - 1) as f64));
+        let nodes: [Running; NODES] = std::array::from_fn(|node| {
+            circuit.at_flow(greatest_m3_s * (node as f64 / (NODES - 1) as f64).powf(NODE_SPACING))
+        });
         let rows = (first_row..=last_row).map(|row| light_row(circuit, &nodes, row_c(row))).collect();
         Ok(FlowTable { flow_m3_s: nodes.map(|node| node.flow_m3_s), first_row, rows })
     }
@@ -109,7 +113,7 @@ fn light_row(circuit: &Circuit, nodes: &[Running; NODES], cell_c: f64) -> [f64; 
     nodes.map(|node| ONE_SUN_POA_W_M2 * suns_holding(circuit, &diode, &node))
 }
 
-/// Greatest power of one panel, W, at evenly spaced suns from zero.
+/// Greatest power of one panel, W, at the suns of [`power_suns`].
 fn power_row(diode: &Diode) -> [f64; POWER_NODES] {
     let mut row = [0.0; POWER_NODES];
     // Each root starts at the last one's: the working voltage hardly moves with light.
@@ -124,18 +128,14 @@ fn power_row(diode: &Diode) -> [f64; POWER_NODES] {
 }
 
 fn power_suns(index: usize) -> f64 {
-    POWER_TO_SUNS * index as f64 / (POWER_NODES - 1) as f64
+    let share = index as f64 / (POWER_NODES - 1) as f64;
+    POWER_TO_SUNS * share * share
 }
 
-/// Suns at which a panel's greatest power is `power_w`; beyond every light where it never is.
+/// Suns at which a panel's greatest power is `power_w`; past the last node along the last two, so that a set that wants more
+/// than any light still has a light to want, and rows can be joined by straight lines.
 fn suns_for_power(row: &[f64; POWER_NODES], power_w: f64) -> f64 {
-    let above = row.partition_point(|&p| p < power_w);
-    if above == POWER_NODES {
-        return f64::INFINITY;
-    }
-    if above == 0 {
-        return 0.0;
-    }
+    let above = row.partition_point(|&p| p < power_w).clamp(1, POWER_NODES - 1);
     let share = (power_w - row[above - 1]) / (row[above] - row[above - 1]);
     power_suns(above - 1) + share * (power_suns(above) - power_suns(above - 1))
 }

@@ -7,6 +7,7 @@ use super::error::{SizingError, within};
 use super::panel::cells_when_not_stated;
 use super::pump::{LabelShare, PumpLabel};
 use super::stance::{Stance, StanceKind, TURNED_TILT_CAP_DEG};
+use super::sun::GREATEST_LATITUDE_DEG;
 use super::wire::{LENGTH_WHEN_NOT_STATED_M, conductor};
 
 /// Watts of each panel where only the sum is known (practice: the commonest small panel).
@@ -68,9 +69,10 @@ pub struct Filled {
 impl Sheet {
     /// Checks what is there and fills the gaps; lift, pipe and panels must be known.
     ///
-    /// Ranges: lift 0..150 m, pipe 0.5..5000 m, bore 5..500 mm, 1..500 panels of 5..1000 W, tilt 0..90 degrees, 1..20
+    /// Ranges: latitude -60..60, lift 0..150 m, pipe 0.5..5000 m, bore 5..500 mm, 1..500 panels of 5..1000 W, tilt 0..90 degrees, 1..20
     /// pumps, well 1..1e6 l/h, garden 0.1..1e7 m², cable 0.5..500 m.
     pub fn fill(&self, lat_deg: f64) -> Result<Filled, SizingError> {
+        within("lat_deg", lat_deg, -GREATEST_LATITUDE_DEG, GREATEST_LATITUDE_DEG)?;
         let mut assumed = Vec::new();
         let lift_m = required("lift_m", self.lift_m, 0.0, 150.0)?;
         let low_m = or_assume(self.low_m, "low_m", lift_m, &mut assumed);

@@ -29,7 +29,7 @@ pub const LENGTH_WHEN_NOT_STATED_M: f64 = 10.0;
 const BREAKERS_A: [f64; 10] = [6.0, 10.0, 13.0, 16.0, 20.0, 25.0, 32.0, 40.0, 50.0, 63.0];
 
 /// Fuse sizes, A (blade and cartridge series; memory).
-const FUSES_A: [f64; 8] = [8.0, 10.0, 12.0, 15.0, 16.0, 20.0, 25.0, 30.0];
+const FUSES_A: [f64; 17] = [1.0, 2.0, 3.0, 4.0, 6.0, 8.0, 10.0, 12.0, 15.0, 16.0, 20.0, 25.0, 30.0, 32.0, 40.0, 50.0, 63.0];
 
 /// Share of the short-circuit current that cable and breaker must carry on.
 const CONTINUOUS: f64 = 1.25;
@@ -101,10 +101,16 @@ pub fn breaker_a(isc_a: f64) -> Option<f64> {
     BREAKERS_A.into_iter().find(|&size| size >= CONTINUOUS * isc_a)
 }
 
-/// Fuse of each string where `(strings - 1) Isc` passes what a panel bears: between 1.5 and 2.4 times the string's
-/// short-circuit current (IEC 62548).
+/// Whether each string wants its own fuse: where what the others can push back, `(strings - 1) Isc`, passes what a panel
+/// bears (IEC 62548).
+pub fn wants_string_fuses(strings: f64, string_isc_a: f64) -> bool {
+    (strings - 1.0) * string_isc_a > PANEL_FUSE_A
+}
+
+/// Fuse of each string where one is wanted: the smallest size between 1.5 and 2.4 times the string's short-circuit current
+/// (IEC 62548); none where no size lies there either, as below 0.9 A.
 pub fn string_fuse_a(strings: f64, string_isc_a: f64) -> Option<f64> {
-    if (strings - 1.0) * string_isc_a <= PANEL_FUSE_A {
+    if !wants_string_fuses(strings, string_isc_a) {
         return None;
     }
     FUSES_A

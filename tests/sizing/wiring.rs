@@ -1,0 +1,82 @@
+//! Cable, breaker, fuses.
+
+use noonwater::sizing::panel::Panel;
+use noonwater::sizing::wire::{
+    CONDUCTORS, ELECTRICIAN_ABOVE_V, breaker_a, cable_ohm, choose_conductor, conductor, string_fuse_a, wants_string_fuses,
+};
+
+use crate::common::{near, near_share};
+
+#[test]
+fn conductors_of_the_standard() {
+    // IEC 60228 class 2, plain copper, ohm/km at 20 degC. The ampacities are from memory.
+    let table = [(1.5, 12.1), (2.5, 7.41), (4.0, 4.61), (6.0, 3.08), (10.0, 1.83), (16.0, 1.15)];
+    assert_eq!(CONDUCTORS.map(|c| (c.size_mm2, c.ohm_per_km)), table);
+    // IEC 60228's own temperature form for copper, (234.5 + T)/254.5, and out and back.
+    for (size, ohm_per_km) in table {
+        let ohm = cable_ohm(&conductor(size).expect("made"), 10.0).expect("in range");
+        near_share("10 m at 50 degC", ohm, ohm_per_km / 1000.0 * 20.0 * (234.5 + 50.0) / 254.5, 5e-4);
+    }
+}
+
+#[test]
+fn the_smallest_cable_that_serves() {
+    // By hand from the class 2 table at 50 degC: 20 A over 10 m loses 5.41, 3.31, 2.06, 1.38, 0.82, 0.51 V in the six sizes. Five
+    // percent of 16 V is 0.80 V, of 17 V 0.85; three percent of 34 V is 1.02.
+    let size =
+        |current, pump_v, label_v, isc| choose_conductor(10.0, current, pump_v, label_v, isc).expect("in range").size_mm2;
+    assert_eq!(size(20.0, 16.0, 12.0, 23.8), 16.0);
+    assert_eq!(size(20.0, 17.0, 12.0, 23.8), 10.0);
+    assert_eq!(size(20.0, 34.0, 24.0, 23.8), 10.0);
+    assert_eq!(size(20.0, 28.0, 24.0, 23.8), 10.0);
+    // Ampacity rules where the drop does not: 30 A of short circuit wants 37.5 A, more than 6 mm² carries (36 A).
+    assert_eq!(size(1.0, 16.0, 12.0, 28.0), 6.0);
+    assert_eq!(size(1.0, 16.0, 12.0, 30.0), 10.0);
+    // Nothing serves: the largest there is.
+    assert_eq!(size(60.0, 12.0, 12.0, 80.0), 16.0);
+}
+
+#[test]
+fn breakers_in_the_standard_steps() {
+    // IEC 60898 sizes (from memory); 1.25 Isc as NEC 690.8(A) has the continuous current of an array.
+    for (isc, size) in
+        [(4.90, 10.0), (5.95, 10.0), (9.25, 13.0), (9.77, 13.0), (4.8, 6.0), (12.8, 16.0), (23.8, 32.0), (50.4, 63.0)]
+    {
+        assert_eq!(breaker_a(isc), Some(size), "{isc}");
+    }
+    assert_eq!(breaker_a(50.5), None);
+}
+
+#[test]
+fn string_fuses_of_the_standard() {
+    // IEC 62548, a worked example: 4 strings of 12.28 A on panels that bear 20 A: 36.84 A passes 20, so 18.42 < In < 29.47: 20 A. The
+    // engine's panels bear 15 A where they state nothing, which the example passes as well.
+    assert_eq!(string_fuse_a(4.0, 12.28), Some(20.0));
+    // One or two strings cannot hurt each other while the panel bears its own current.
+    assert_eq!(string_fuse_a(1.0, 12.28), None);
+    assert_eq!(string_fuse_a(2.0, 9.77), None);
+    // Any fuse given lies in the window, and one is given wherever it is wanted.
+    for strings in 2..=40_u32 {
+        for tenth in 9..=260 {
+            let isc = f64::from(tenth) / 10.0;
+            let wanted = f64::from(strings - 1) * isc > 15.0;
+            let fuse = string_fuse_a(f64::from(strings), isc);
+            assert_eq!(wants_string_fuses(f64::from(strings), isc), wanted, "{strings} strings of {isc} A");
+            assert_eq!(fuse.is_some(), wanted, "{strings} strings of {isc} A");
+            assert!(fuse.is_none_or(|size| size > 1.5 * isc && size < 2.4 * isc), "{strings} strings of {isc} A");
+        }
+    }
+}
+
+#[test]
+fn voltage_that_calls_for_an_electrician() {
+    // Cold open circuit: a 36-cell panel reads 23.75 V at 0 degC, two 60-cell in series 85.8 V (cross-check on typical
+    // datasheets): far below and far above 60 V d.c. (IEC 60364-4-41, dry; from memory). The engine's cell gains more in the
+    // cold than those, which errs on the careful side here.
+    let small = Panel::new(100.0, 36).expect("in range").open_circuit_v(0.0);
+    let large = 2.0 * Panel::new(300.0, 60).expect("in range").open_circuit_v(0.0);
+    near_share("one of 36 cells", small, 23.75, 0.05);
+    near_share("two of 60 cells", large, 85.8, 0.10);
+    assert!(small < ELECTRICIAN_ABOVE_V && large > ELECTRICIAN_ABOVE_V);
+    near("the bound", ELECTRICIAN_ABOVE_V, 60.0, 0.0);
+}
