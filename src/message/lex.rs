@@ -79,6 +79,8 @@ impl<'t> Lexer<'t> {
                 .map(|(rest, (hour, minute))| (TokenKind::Clock(hour, minute), rest))
                 .or_else(|_| self.number(start).map(|(rest, number)| (TokenKind::Number(number), rest)))
                 .ok()
+                // A token is never empty, so that every text comes to an end.
+                .filter(|(_, after)| after.len() < rest.len())
         } else {
             None
         };
@@ -166,7 +168,10 @@ impl<'t> Lexer<'t> {
     /// Digits with points and commas between them; inside a list one number at a time.
     fn grouped(&self, start: usize) -> IResult<&'t str, Cow<'t, str>> {
         let (mut rest, mut run) = match self.text[start..].strip_prefix('.') {
-            Some(_) => (&self.text[start..], Cow::Borrowed("0")),
+            Some(_) => {
+                let (rest, decimals) = self.digits(start + 1)?;
+                (rest, Cow::Owned(format!("0.{decimals}")))
+            }
             None => self.digits(start)?,
         };
         let listed = start < self.list_end;
