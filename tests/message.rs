@@ -315,7 +315,7 @@ const SCRAPS: [&str; 48] = [
 ];
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_bytes_are_read_without_panic_and_positions_lie_within(bytes in prop::collection::vec(any::<u8>(), 0..300)) {

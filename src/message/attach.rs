@@ -37,8 +37,9 @@ pub enum Group {
 /// The values of a group: items, each perhaps read together with the one before it.
 #[derive(Debug, Clone, Copy)]
 pub struct Members {
-    items: [(usize, bool); MOST],
-    count: usize,
+    /// Small numbers, as groups are copied a lot: there are fewer items than characters looked at.
+    items: [(u16, bool); MOST],
+    count: u16,
 }
 
 impl Members {
@@ -47,17 +48,25 @@ impl Members {
     }
 
     fn push(&mut self, at: usize) {
-        if let Some(slot) = self.items.get_mut(self.count) {
-            *slot = (at, false);
+        if let Some(slot) = self.items.get_mut(usize::from(self.count)) {
+            *slot = (u16::try_from(at).unwrap_or(u16::MAX), false);
+            self.count += 1;
         }
-        self.count += 1;
+    }
+
+    fn len(&self) -> usize {
+        usize::from(self.count)
+    }
+
+    fn members(&self) -> impl DoubleEndedIterator<Item = (usize, bool)> {
+        self.items[..self.len()].iter().map(|&(at, together)| (usize::from(at), together))
     }
 
     /// The values as they were said.
     pub fn said<'i>(&self, items: &'i [Item]) -> Held<'i> {
         let mut held = Held { said: [&BLANK; MOST], count: 0 };
-        for &(at, together) in &self.items[..self.count.min(MOST)] {
-            if let ItemKind::Value { said, joined } = &items[at].kind {
+        for (at, together) in self.members() {
+            if let Some(ItemKind::Value { said, joined }) = items.get(at).map(|item| &item.kind) {
                 held.said[held.count] = joined.as_ref().filter(|_| together).unwrap_or(said);
                 held.count += 1;
             }
@@ -67,18 +76,14 @@ impl Members {
 
     /// The same values with the first pair that can be one number read as one number.
     fn joined(&self, items: &[Item]) -> Option<Members> {
-        let joins = |at: usize| matches!(items[at].kind, ItemKind::Value { joined: Some(_), .. });
-        let place = (1..self.count).find(|&place| {
-            let ((before, _), (at, _)) = (self.items[place - 1], self.items[place]);
-            before + 1 == at && joins(at)
-        })?;
-        let mut members = Members::new();
-        for (other, &(at, _)) in self.items[..self.count].iter().enumerate() {
-            if other + 1 != place {
-                members.push(at);
-                members.items[members.count - 1].1 = other == place;
-            }
-        }
+        let joins =
+            |at: usize| matches!(items.get(at).map(|item| item.kind), Some(ItemKind::Value { joined: Some(_), .. }));
+        let pairs = self.members().zip(self.members().skip(1));
+        let place = 1 + pairs.map(|((before, _), (at, _))| before + 1 == at && joins(at)).position(|joins| joins)?;
+        let mut members = *self;
+        members.items.copy_within(place.., place - 1);
+        members.items[place - 1].1 = true;
+        members.count -= 1;
         Some(members)
     }
 }
@@ -178,9 +183,9 @@ impl Cutter<'_> {
                 gaps += item.gap;
             }
             match item.kind {
-                ItemKind::Value { .. } if values.count < MOST => values.push(at),
+                ItemKind::Value { .. } if values.len() < MOST => values.push(at),
                 ItemKind::Head(what, alone) if alone != Alone::Quiet => {
-                    let before = values.count;
+                    let before = values.len();
                     let candidate = Candidate { what, head: Some(at), values, before, cost: AFTER + gaps };
                     self.fitted(candidate, at + 1);
                     self.values_after(candidate);
@@ -194,7 +199,7 @@ impl Cutter<'_> {
             if let Some(field) = headless(values.said(self.items).as_slice()) {
                 self.by_unit(field, values, BY_UNIT + gaps, at + 1);
             }
-            if values.count == 2
+            if values.len() == 2
                 && let Some(joined) = values.joined(self.items)
                 && let Some(field) = joined.said(self.items).as_slice().first().and_then(|said| only_field(said))
             {
@@ -208,7 +213,7 @@ impl Cutter<'_> {
         let Some(head) = candidate.head else { return };
         for at in head + 1..self.items.len() {
             let item = &self.items[at];
-            if !matches!(item.kind, ItemKind::Value { .. }) || candidate.values.count >= MOST {
+            if !matches!(item.kind, ItemKind::Value { .. }) || candidate.values.len() >= MOST {
                 return;
             }
             candidate.cost += item.gap;
@@ -228,7 +233,7 @@ impl Cutter<'_> {
             self.offer(to, cost + fit.cost, Group::Fitted { what, head, values, fit });
         }
         let Some(values) = values.joined(self.items) else { return };
-        if let Some(fit) = fit(what, values.said(self.items).as_slice(), before.min(values.count)) {
+        if let Some(fit) = fit(what, values.said(self.items).as_slice(), before.min(values.len())) {
             self.offer(to, cost + 1 + fit.cost, Group::Fitted { what, head, values, fit });
         }
     }

@@ -72,7 +72,7 @@ pub fn elements<'v>(text: &str, languages: &'v Languages, preferred: Option<usiz
     let default_style = NumberStyle::default();
     let style = preferred.and_then(|at| languages.at(at)).map_or(&default_style, |language| &language.numbers);
     let mut lexer = Lexer::new(&folded.text, style, languages.vocabulary());
-    let mut list = Vec::with_capacity(folded.text.len() / 3 + 1);
+    let mut list = Vec::with_capacity(folded.text.len() / 2 + 1);
     let mut census = Census::new(preferred);
     let mut unknown = false;
     let mut from = 0;

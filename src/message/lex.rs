@@ -1,5 +1,7 @@
 //! Tokens: numbers as growers type them, clock times, and pieces of words and signs.
 
+use std::borrow::Cow;
+
 use nom::branch::alt;
 use nom::bytes::complete::{tag, take_while_m_n, take_while1};
 use nom::character::complete::{char, one_of, satisfy, space0, space1};
@@ -77,6 +79,8 @@ impl<'t> Lexer<'t> {
                 .map(|(rest, (hour, minute))| (TokenKind::Clock(hour, minute), rest))
                 .or_else(|_| self.number(start).map(|(rest, number)| (TokenKind::Number(number), rest)))
                 .ok()
+                // A token is never empty, so that every text comes to an end.
+                .filter(|(_, after)| after.len() < rest.len())
         } else {
             None
         };
@@ -154,9 +158,12 @@ impl<'t> Lexer<'t> {
     }
 
     /// Digits with points and commas between them; inside a list one number at a time.
-    fn grouped(&self, start: usize) -> IResult<&'t str, String> {
+    fn grouped(&self, start: usize) -> IResult<&'t str, Cow<'t, str>> {
         let (mut rest, mut run) = match self.text[start..].strip_prefix('.') {
-            Some(_) => (&self.text[start..], String::from("0")),
+            Some(_) => {
+                let (rest, decimals) = self.digits(start + 1)?;
+                (rest, Cow::Owned(format!("0.{decimals}")))
+            }
             None => self.digits(start)?,
         };
         let listed = start < self.list_end;
@@ -166,16 +173,22 @@ impl<'t> Lexer<'t> {
             if listed && sign == self.list_sign {
                 break;
             }
-            run.push(sign);
-            run.push_str(&more);
+            let joined = run.to_mut();
+            joined.push(sign);
+            joined.push_str(&more);
             rest = after;
         }
         Ok((rest, run))
     }
 
     /// Digits, with the letters that thumbs type for them: o for nought after a digit, l or i for one before a digit.
-    fn digits(&self, start: usize) -> IResult<&'t str, String> {
+    fn digits(&self, start: usize) -> IResult<&'t str, Cow<'t, str>> {
         let bytes = self.text.as_bytes();
+        // Nearly every number is digits alone, and needs no copy.
+        let end = start + bytes[start..].iter().take_while(|byte| byte.is_ascii_digit()).count();
+        if end > start && !matches!(bytes.get(end), Some(b'l' | b'i' | b'o')) {
+            return Ok((&self.text[end..], Cow::Borrowed(&self.text[start..end])));
+        }
         let digit_at = |at: usize| bytes.get(at).is_some_and(u8::is_ascii_digit);
         let mut run = String::new();
         let mut at = start;
@@ -196,7 +209,7 @@ impl<'t> Lexer<'t> {
             let error = nom::error::Error::new(rest, nom::error::ErrorKind::Digit);
             return Err(nom::Err::Error(error));
         }
-        Ok((rest, run))
+        Ok((rest, Cow::Owned(run)))
     }
 
     /// Whether the letter o after a digit is a nought: what follows it must be no letter, or a word that stands without

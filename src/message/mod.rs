@@ -30,7 +30,7 @@
 //! ```
 //!
 //! From text to reading: `fold` (in `language`) evens out letters and signs; [`lex`] cuts numbers and words; `elements`
-//! looks the words up and settles slips of the thumb; `items` ties numbers to units and to each other; `attach` finds
+//! looks the words up and settles slips of the thumb; `gather`, `values` and `place` make [`items`] of them, numbers tied to units and to each other; `attach` finds
 //! the cheapest way to give every value a field, `fit` saying what can go where; `settle` converts and applies
 //! [`limits`]; `finish` puts the parts together.
 
@@ -38,12 +38,15 @@ mod attach;
 mod elements;
 mod finish;
 mod fit;
+mod gather;
 mod items;
 mod lex;
 pub mod limits;
+mod place;
 mod print;
 mod reading;
 mod settle;
+mod values;
 
 use crate::language::{Field, Languages, Value};
 use crate::units::Quantity;
@@ -70,7 +73,7 @@ pub fn parse(text: &str, languages: &Languages, preferred: &str, asked: Option<F
         None => (text, None),
     };
     let elements = elements::elements(text, languages, languages.position(preferred));
-    let items = items::gather(&elements, asked);
+    let items = gather::gather(&elements, asked);
     let mut reading = Reading::default();
     let mut settler = Settler { folded: &elements.folded, reading: &mut reading, explained: Vec::new() };
     match four_in_order(&items) {

@@ -1,0 +1,163 @@
+//! Gathering elements into items: fields, commands, and the words that are answers by themselves.
+
+use crate::language::{Command, Field, Joiner, Value};
+use crate::units::Quantity as Measured;
+
+use super::elements::{Element, ElementKind, Elements, field_of};
+use super::items::{Alone, Head, Item, ItemKind, Items, Lone, Said, Shape};
+
+/// Gathers the elements; `asked` is the field that the last reply asked about.
+pub fn gather<'v>(elements: &Elements<'v>, asked: Option<Field>) -> Items<'v> {
+    let mut gatherer = Gatherer { list: &elements.list, text: &elements.folded.text, items: Items::default(), gap: 0 };
+    gatherer.items.items.reserve(elements.list.len() + 1);
+    let mut at = 0;
+    while at < elements.list.len() {
+        at = gatherer.step(at);
+    }
+    let mut items = gatherer.items;
+    panels_after_stance(&mut items.items);
+    let numeric = !matches!(asked, None | Some(Field::Crop | Field::Watering | Field::Place));
+    let named =
+        |field| items.items.iter().any(|item| matches!(item.kind, ItemKind::Head(Head::Field(named), _) if named == field));
+    if let Some(field) = asked.filter(|&field| numeric && !named(field)) {
+        let kind = ItemKind::Head(Head::Field(field), Alone::Quiet);
+        if let Some(first) = items.items.first_mut() {
+            first.gap = 0;
+        }
+        items.items.insert(0, Item { kind, start: 0, end: 0, gap: 0, unknown_after: None });
+    }
+    items
+}
+
+/// "panels fixed 5x80" says "fixed, panels 5x80": the stance steps out from between a field word and its values, unless
+/// what follows could be its tilt.
+fn panels_after_stance(items: &mut [Item]) {
+    let bare = |item: &Item| matches!(item.kind, ItemKind::Value { said: Said { shape: Shape::One(one), .. }, .. } if one.measure.is_none());
+    for at in 1..items.len() {
+        let panels = matches!(items[at - 1].kind, ItemKind::Head(Head::Field(Field::Panel), _));
+        let tilted = |tilt: Option<Said>| tilt.is_some() || !items.get(at + 1).is_some_and(bare);
+        if panels && matches!(items[at].kind, ItemKind::Stance(_, tilt) if tilted(tilt)) {
+            items.swap(at - 1, at);
+        }
+    }
+}
+
+/// Walks the elements from first to last.
+pub struct Gatherer<'e, 'v> {
+    pub list: &'e [Element<'v>],
+    pub text: &'e str,
+    pub items: Items<'v>,
+    /// What stands between the last item and here.
+    pub gap: u32,
+}
+
+impl<'e, 'v> Gatherer<'e, 'v> {
+    /// Deals with the element at `at` and those that belong to it; gives the place of the next.
+    fn step(&mut self, at: usize) -> usize {
+        let element = self.list[at];
+        self.gap += u32::from(element.parted);
+        if let ElementKind::Clock(hour, minute) = element.kind {
+            let said = Said { shape: Shape::Clock(hour, minute), start: element.start, end: element.end };
+            self.push_value(said, None);
+            return at + 1;
+        }
+        if element.number().is_some() {
+            return self.value(at);
+        }
+        match element.kind {
+            ElementKind::Word(meanings) => {
+                if meanings.field == Some(Field::Place) {
+                    return self.place(at);
+                }
+                if let Some(field) = meanings.field {
+                    self.field(at, field, meanings.value);
+                } else if meanings.command == Some(Command::Test) {
+                    self.push(ItemKind::Head(Head::Test, Alone::Asks), element, None);
+                } else if let Some(command) = meanings.command {
+                    self.items.commands.push(Lone { what: command, start: element.start, end: element.end });
+                } else if let Some(Value::Stance(code)) = meanings.value {
+                    self.push(ItemKind::Stance(code, None), element, None);
+                } else if let Some(value) = meanings.value {
+                    self.items.values.push(Lone { what: value, start: element.start, end: element.end });
+                } else if let Some(class) = meanings.class.as_deref().filter(|_| self.beside_pump(at)) {
+                    self.items.classes.push(Lone { what: class, start: element.start, end: element.end });
+                }
+            }
+            ElementKind::Unknown => {
+                self.gap += 1;
+                self.items.unknown.push(at);
+            }
+            ElementKind::Near => self.gap += 1,
+            ElementKind::Number(_) | ElementKind::Clock(..) | ElementKind::Nothing => {}
+        }
+        at + 1
+    }
+
+    pub fn push(&mut self, kind: ItemKind, element: Element, unknown_after: Option<Lone<usize>>) {
+        let Element { start, end, .. } = element;
+        self.items.items.push(Item { kind, start, end, gap: std::mem::take(&mut self.gap), unknown_after });
+    }
+
+    pub fn push_value(&mut self, said: Said, joined: Option<Said>) {
+        let (start, end) = (said.start, said.end);
+        if let Shape::One(quantity) = said.shape
+            && quantity.measured() == Some(Measured::Angle)
+            && let Some(Item { kind: ItemKind::Stance(_, tilt @ None), end: stance_end, .. }) = self.items.items.last_mut()
+        {
+            *tilt = Some(said);
+            *stance_end = end;
+            return;
+        }
+        let kind = ItemKind::Value { said, joined };
+        self.items.items.push(Item { kind, start, end, gap: std::mem::take(&mut self.gap), unknown_after: None });
+    }
+
+    fn field(&mut self, at: usize, field: Field, value: Option<Value>) {
+        let answers = |element: Option<&Element>| {
+            let value = element.and_then(|element| element.meanings()).and_then(|meanings| meanings.value);
+            value.is_some_and(|value| field_of(value) == field && !matches!(value, Value::Electronics(_) | Value::Sky(_)))
+        };
+        // "crop tomato", "drip watering": the word itself adds nothing.
+        if answers(self.after(at)) || answers(self.before(at)) {
+            return;
+        }
+        let unknown_after = self
+            .list
+            .get(at + 1)
+            .filter(|next| matches!(next.kind, ElementKind::Unknown) && !next.parted)
+            .map(|next| Lone { what: at + 1, start: next.start, end: next.end });
+        let kind_of_pump = |element: Option<&Element>| {
+            element
+                .and_then(|element| element.meanings())
+                .is_some_and(|meanings| meanings.class.is_some() || matches!(meanings.value, Some(Value::Electronics(_))))
+        };
+        // The nearest words count here, as a class of pump may be a word that carries nothing elsewhere.
+        let beside = [at.checked_sub(1), Some(at + 1)].map(|beside| beside.and_then(|beside| self.list.get(beside)));
+        let alone = match value {
+            Some(value) => Alone::Says(value),
+            None if field == Field::Pump && beside.into_iter().any(kind_of_pump) => Alone::Told,
+            None => Alone::Asks,
+        };
+        self.push(ItemKind::Head(Head::Field(field), alone), self.list[at], unknown_after);
+    }
+
+    fn after(&self, at: usize) -> Option<&'e Element<'v>> {
+        self.list[at + 1..].iter().find(|element| !element.is_filler())
+    }
+
+    fn before(&self, at: usize) -> Option<&'e Element<'v>> {
+        self.list[..at].iter().rev().find(|element| !element.is_filler())
+    }
+
+    fn beside_pump(&self, at: usize) -> bool {
+        let pump = |element: Option<&Element>| {
+            element.and_then(|element| element.meanings()).is_some_and(|meanings| meanings.field == Some(Field::Pump))
+        };
+        pump(self.after(at)) || pump(self.before(at))
+    }
+
+    pub fn joiner(&self, at: usize) -> Option<Joiner> {
+        let element = self.list.get(at).filter(|element| !element.parted)?;
+        element.meanings().and_then(|meanings| meanings.joiner)
+    }
+}

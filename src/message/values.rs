@@ -1,0 +1,128 @@
+//! Numbers tied to their units and to each other.
+
+use crate::language::{Joiner, Measure};
+use crate::units::Unit;
+
+use super::elements::ElementKind;
+use super::gather::Gatherer;
+use super::items::{ItemKind, Quantity, Said, Shape};
+
+impl Gatherer<'_, '_> {
+    /// value := quantity [times [quantity]] | quantity range quantity
+    pub fn value(&mut self, at: usize) -> usize {
+        let Some((first, next)) = self.quantity(at) else { return at + 1 };
+        let start = self.list[at].start;
+        let end_of = |next: usize| self.list[next - 1].end;
+        match self.joiner(next) {
+            Some(Joiner::Times) => match self.quantity(next + 1) {
+                Some((second, after)) => {
+                    let shape = Shape::Product(first, second);
+                    self.push_value(Said { shape, start, end: end_of(after) }, None);
+                    after
+                }
+                // "by drip", "by hand": a word for times with no number after it is only that word.
+                None if self.list[next].is_filler() => self.one(at, first, next),
+                None => {
+                    self.push_value(Said { shape: Shape::Counted(first), start, end: end_of(next + 1) }, None);
+                    next + 1
+                }
+            },
+            Some(Joiner::Range) => match self.quantity(next + 1) {
+                // "5-40-400-1500" is a list, not a range.
+                Some((_, after)) if self.in_list(at, after) => self.one(at, first, next),
+                Some((second, after)) => {
+                    let first = Quantity { measure: first.measure.or(second.measure), ..first };
+                    let shape = Shape::Range(first, second);
+                    self.push_value(Said { shape, start, end: end_of(after) }, None);
+                    after
+                }
+                None => self.one(at, first, next),
+            },
+            _ => self.one(at, first, next),
+        }
+    }
+
+    /// Whether a pair of numbers that ends before `after` and begins at `at` is part of a longer chain of dashes.
+    fn in_list(&self, at: usize, after: usize) -> bool {
+        let before = at
+            .checked_sub(2)
+            .is_some_and(|before| self.joiner(before + 1) == Some(Joiner::Range) && self.list[before].number().is_some());
+        before || (self.joiner(after) == Some(Joiner::Range) && self.quantity(after + 1).is_some())
+    }
+
+    fn one(&mut self, at: usize, quantity: Quantity, next: usize) -> usize {
+        let said = Said { shape: Shape::One(quantity), start: self.list[at].start, end: self.list[next - 1].end };
+        let joined = self.joined(at, quantity, &said);
+        self.push_value(said, joined);
+        next
+    }
+
+    /// The value read as the last three digits of a number that began with the value before.
+    fn joined(&self, at: usize, quantity: Quantity, said: &Said) -> Option<Said> {
+        self.list[at].number().filter(|number| number.may_follow && self.gap == 0)?;
+        let before = self.list.get(at.checked_sub(1)?)?;
+        let lead = before.number().filter(|number| number.may_lead)?;
+        let last = self.items.items.last()?;
+        let alone = matches!(last.kind, ItemKind::Value { said: Said { shape: Shape::One(one), .. }, .. }
+            if one.measure.is_none() && one.unknown_unit.is_none());
+        if !alone || last.end != before.end {
+            return None;
+        }
+        let number = lead.value * 1000.0 + quantity.number;
+        Some(Said { shape: Shape::One(Quantity { number, ..quantity }), start: last.start, end: said.end })
+    }
+
+    /// quantity := number [unit]; a unit may be spelt out as `litres per hour`. Gives the place after it.
+    fn quantity(&self, at: usize) -> Option<(Quantity, usize)> {
+        let number = self.list.get(at).filter(|element| !element.parted || at == 0 || self.starts_value(at))?.number()?;
+        let mut quantity = Quantity { number: number.value, measure: None, soft: false, unknown_unit: None };
+        let next = at + 1;
+        let Some(element) = self.list.get(next).filter(|element| !element.parted) else {
+            return Some((quantity, next));
+        };
+        if let ElementKind::Unknown | ElementKind::Near = element.kind
+            && element.glued
+        {
+            quantity.unknown_unit = Some((element.start, element.end));
+            return Some((quantity, next + 1));
+        }
+        let Some(meanings) = element.meanings().filter(|meanings| meanings.measure.is_some()) else {
+            return Some((quantity, next));
+        };
+        let ties = matches!(meanings.joiner, Some(Joiner::Times | Joiner::Range));
+        if ties && self.list.get(next + 1).is_some_and(|after| after.number().is_some()) {
+            return Some((quantity, next));
+        }
+        quantity.soft = !element.glued && (meanings.filler || meanings.joiner.is_some());
+        quantity.measure = meanings.measure;
+        if let Some((unit, after)) = self.spelt_out_flow(next) {
+            quantity.measure = Some(Measure::Unit(unit));
+            quantity.soft = false;
+            return Some((quantity, after));
+        }
+        Some((quantity, next + 1))
+    }
+
+    /// Only the first quantity of a value may come after a comma.
+    fn starts_value(&self, at: usize) -> bool {
+        at.checked_sub(1).is_none_or(|before| self.joiner(before).is_none())
+    }
+
+    /// litres per hour, litres a minute, litres / second
+    fn spelt_out_flow(&self, at: usize) -> Option<(Unit, usize)> {
+        let measure = |at: usize| {
+            let element = self.list.get(at).filter(|element| !element.parted)?;
+            element.meanings().and_then(|meanings| meanings.measure)
+        };
+        if measure(at)? != Measure::Unit(Unit::Litre) || self.joiner(at + 1)? != Joiner::Per {
+            return None;
+        }
+        let unit = match measure(at + 2)? {
+            Measure::Unit(Unit::Hour) => Unit::LitrePerHour,
+            Measure::Unit(Unit::Minute) => Unit::LitrePerMinute,
+            Measure::Unit(Unit::Second) => Unit::LitrePerSecond,
+            _ => return None,
+        };
+        Some((unit, at + 3))
+    }
+}
