@@ -13,8 +13,9 @@
 //! | two numbers read as one with a space between its thousands | 1 more |
 //! | a comma or an unknown word within a group | 1 more |
 
-use super::fit::{Fit, MOST, fit, headless, only_field};
+use super::fit::{fit, headless, only_field};
 use super::items::{Alone, Head, Item, ItemKind, Said, Shape};
+use super::roles::{Fit, MOST};
 use crate::language::Field;
 
 const AFTER: u32 = 2;

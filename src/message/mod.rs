@@ -38,6 +38,7 @@ mod attach;
 mod elements;
 mod finish;
 mod fit;
+mod fit_label;
 mod gather;
 mod items;
 mod lex;
@@ -45,7 +46,9 @@ pub mod limits;
 mod place;
 mod print;
 mod reading;
+mod roles;
 mod settle;
+mod settle_set;
 mod values;
 
 use crate::language::{Field, Languages, Value};
@@ -55,9 +58,9 @@ pub use print::{print, print_short};
 pub use reading::{Fact, FactValue, Guess, NearMiss, PumpFact, Reading, Span, TestFact, Trouble, TroubleCode};
 
 use elements::Elements;
-use fit::Role;
 use items::{Head, Item, ItemKind, Items, Said, Shape};
 use limits::Kind;
+use roles::Role;
 use settle::Settler;
 
 /// Characters looked at: ten parts of a concatenated message of 153 characters each (3GPP TS 23.040). What comes after
