@@ -12,9 +12,8 @@ use crate::demo::PLACE_JSON;
 use crate::language::{Language, Languages, shipped};
 use crate::placefile::{self, PlaceFileError};
 use crate::reply::REQUIRED;
-use crate::sizing::catalog::starting_classes;
 use crate::sizing::place::MonthClimate;
-use crate::sizing::{Climate, Place};
+use crate::sizing::{Climate, Market, Place};
 use crate::store::{PlaceRow, Signal, Store, StoreError};
 use crate::turn::World;
 
@@ -107,7 +106,7 @@ pub fn build(
     if !codes.contains(&home_language.as_str()) {
         return Err(WorldError::HomeLanguage(home_language, codes.join(", ")));
     }
-    let world = World::new(languages, home_language, climates, home_place.to_owned(), starting_classes());
+    let world = World::new(languages, home_language, climates, home_place.to_owned(), Market::default());
     if world.place(home_place).is_none() {
         let known = world.place_names().collect::<Vec<_>>().join(", ");
         return Err(WorldError::HomePlace(home_place.to_owned(), known));

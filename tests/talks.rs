@@ -3,8 +3,8 @@
 use chrono::{DateTime, TimeDelta, Utc};
 use noonwater::language::Languages;
 use noonwater::reply::REQUIRED;
-use noonwater::sizing::Climate;
-use noonwater::sizing::catalog::starting_classes;
+use noonwater::sizing::{Climate, Market};
+
 use noonwater::talk::{Channel, Talk};
 use noonwater::turn::{Turn, World, turn};
 use proptest::prelude::*;
@@ -14,7 +14,7 @@ static WORLD: LazyLock<World> = LazyLock::new(|| {
     let place = serde_json::from_str(noonwater::demo::PLACE_JSON).expect("the demo place reads");
     let climate = Climate::new(place).expect("the demo place is sound");
     let languages = Languages::shipped().expect("the shipped folders load");
-    World::new(languages, "en".to_owned(), [climate], "Kito".to_owned(), starting_classes())
+    World::new(languages, "en".to_owned(), [climate], "Kito".to_owned(), Market::default())
 });
 
 /// A phone, with its talk and its clock.

@@ -9,12 +9,14 @@
 //! - where they meet: [`holding`] (one light), [`flow_table`] (a year of them), [`plain`] (the obvious way they are held
 //!   against), [`roots`], [`year`]
 //! - the garden: [`crop`], [`verdict`]
-//! - the answer: [`sheet`], [`design`], [`catalog`], [`caution`], [`advice`]
+//! - the answer: [`sheet`], [`design`], [`site`], [`catalog`], [`market`], [`money`], [`caution`], [`advice`],
+//!   [`changes`], [`proposal`]
 
 pub mod advice;
 pub mod array;
 pub mod catalog;
 pub mod caution;
+pub mod changes;
 pub mod circuit;
 pub mod crop;
 pub mod daytypes;
@@ -24,13 +26,17 @@ pub mod error;
 pub mod evaporation;
 pub mod flow_table;
 pub mod holding;
+pub mod market;
+pub mod money;
 pub mod panel;
 pub mod pipe;
 pub mod place;
 pub mod plain;
+pub mod proposal;
 pub mod pump;
 pub mod roots;
 pub mod sheet;
+pub mod site;
 pub mod sky;
 pub mod stance;
 pub mod sun;
@@ -41,5 +47,6 @@ pub mod year;
 pub use advice::{Advice, advise};
 pub use design::Climate;
 pub use error::SizingError;
+pub use market::Market;
 pub use place::{Place, PlaceError};
 pub use sheet::Sheet;

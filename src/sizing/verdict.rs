@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 /// Area served over the garden from which a set is enough, and from which it is tight.
-const ENOUGH_FROM: f64 = 1.1;
+pub const ENOUGH_FROM: f64 = 1.1;
 const TIGHT_FROM: f64 = 0.9;
 
 /// Whether the water serves the garden.

@@ -27,9 +27,9 @@ impl From<SizingError> for AnswerError {
 pub fn answer_sheet(world: &World, known: &Known) -> Result<Advice, AnswerError> {
     let name = known.place.as_deref().unwrap_or(&world.home_place);
     let climate = world.place(name).ok_or_else(|| AnswerError::UnknownPlace(name.to_owned()))?;
-    let (sheet, classes) = known.sheet_with_pump(&world.classes).map_err(AnswerError::Pump)?;
+    let (sheet, market) = known.sheet_with_pump(&world.market).map_err(AnswerError::Pump)?;
     let filled = sheet.fill(climate.place.lat_deg)?;
-    Ok(advise(&filled, climate, &classes)?)
+    Ok(advise(&filled, climate, &market)?)
 }
 
 /// What the first answer shows: what was understood, the verdict with its numbers, what was assumed, a caution, a next word.

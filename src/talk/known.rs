@@ -4,11 +4,11 @@ use serde::{Deserialize, Serialize};
 
 use crate::language::{Field, StanceCode, Watering as WateringWord};
 use crate::message::{Fact, FactValue, PumpFact, Span};
-use crate::sizing::Sheet;
 use crate::sizing::catalog::PumpClass;
 use crate::sizing::crop::Watering;
 use crate::sizing::pump::PumpLabel;
 use crate::sizing::stance::StanceKind;
+use crate::sizing::{Market, Sheet};
 
 /// Volts of a pump whose label's volts were not told (practice: the commonest small pump).
 const LABEL_V_WHEN_NOT_TOLD: f64 = 12.0;
@@ -172,8 +172,10 @@ impl Known {
         (pump.class.is_none() && pump.flow_l_h.is_some() != pump.head_m.is_some()).then_some(PumpGap::HalfALabel)
     }
 
-    /// The sheet for the engine, with the pump that was told, and the classes that may stand in for one that was not.
-    pub fn sheet_with_pump(&self, classes: &[PumpClass]) -> Result<(Sheet, Vec<PumpClass>), PumpGap> {
+    /// The sheet for the engine, with the pump that was told, and the market with the classes that may
+    /// stand in for one that was not.
+    pub fn sheet_with_pump(&self, market: &Market) -> Result<(Sheet, Market), PumpGap> {
+        let classes = &market.classes;
         let mut sheet = self.sheet.clone();
         sheet.pump_count = self.pump.count;
         if let Some(name) = &self.pump.class {
@@ -195,7 +197,8 @@ impl Known {
                 && self.pump.electronics.is_none_or(|electronics| electronics == class.label.electronics)
         };
         let fitting: Vec<PumpClass> = classes.iter().filter(|class| fits(class)).cloned().collect();
-        Ok((sheet, if fitting.is_empty() { classes.to_vec() } else { fitting }))
+        let classes = if fitting.is_empty() { classes.clone() } else { fitting };
+        Ok((sheet, Market { classes, prices: market.prices.clone() }))
     }
 }
 

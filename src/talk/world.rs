@@ -3,10 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::language::Languages;
-use crate::sizing::Climate;
-use crate::sizing::catalog::PumpClass;
+use crate::sizing::{Climate, Market};
 
-/// Languages, places and pump classes of a deployment: loaded once, replaced whole when one of them changes.
+/// Languages, places, pump classes and prices of a deployment: loaded once, replaced whole when one of them changes.
 #[derive(Debug, Default)]
 pub struct World {
     pub languages: Languages,
@@ -14,8 +13,8 @@ pub struct World {
     pub home_language: String,
     places: BTreeMap<String, Climate>,
     pub home_place: String,
-    /// Cheapest first.
-    pub classes: Vec<PumpClass>,
+    /// Pump classes and prices.
+    pub market: Market,
 }
 
 impl World {
@@ -25,10 +24,10 @@ impl World {
         home_language: String,
         places: impl IntoIterator<Item = Climate>,
         home_place: String,
-        classes: Vec<PumpClass>,
+        market: Market,
     ) -> Self {
         let places = places.into_iter().map(|climate| (climate.place.name.to_lowercase(), climate)).collect();
-        World { languages, home_language, places, home_place, classes }
+        World { languages, home_language, places, home_place, market }
     }
 
     /// The place of a name.

@@ -1,9 +1,9 @@
 //! One whole-year advice: twelve months, ten day types, quarter-hour steps, with the bore and the cable chosen.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use noonwater::sizing::catalog::starting_classes;
+use noonwater::sizing::advice::advise_with_fixes;
 use noonwater::sizing::pump::PumpLabel;
-use noonwater::sizing::{Climate, Sheet, advise};
+use noonwater::sizing::{Climate, Market, Sheet, advise};
 use std::hint::black_box;
 
 fn whole_year(c: &mut Criterion) {
@@ -18,12 +18,17 @@ fn whole_year(c: &mut Criterion) {
         pump: Some(PumpLabel { label_v: 12.0, flow_l_h: 15_000.0, head_m: 8.0, amps: Some(16.0), electronics: false }),
         ..Sheet::default()
     };
+    let market = Market::default();
     let stated = sheet.fill(climate.place.lat_deg).expect("the sheet is whole");
-    c.bench_function("advice_stated_pump", |b| b.iter(|| advise(black_box(&stated), &climate, &[])));
+    c.bench_function("advice_stated_pump", |b| b.iter(|| advise(black_box(&stated), &climate, &market)));
 
-    let classes = starting_classes();
+    // Twice the garden that it waters: the whole search runs.
+    let short = Sheet { garden_m2: Some(9000.0), ..sheet.clone() };
+    let short = short.fill(climate.place.lat_deg).expect("the sheet is whole");
+    c.bench_function("advice_with_fixes", |b| b.iter(|| advise_with_fixes(black_box(&short), &climate, &market)));
+
     let unstated = Sheet { pump: None, ..sheet }.fill(climate.place.lat_deg).expect("the sheet is whole");
-    c.bench_function("advice_pump_chosen", |b| b.iter(|| advise(black_box(&unstated), &climate, &classes)));
+    c.bench_function("advice_pump_chosen", |b| b.iter(|| advise(black_box(&unstated), &climate, &market)));
 }
 
 criterion_group!(benches, whole_year);

@@ -2,7 +2,7 @@
 
 use noonwater::sizing::catalog::starting_classes;
 use noonwater::sizing::pump::PumpLabel;
-use noonwater::sizing::{Advice, Climate, Sheet, advise};
+use noonwater::sizing::{Advice, Climate, Market, Sheet, advise};
 
 /// Fails, with what it was about, when the value lies further than `tolerance` from what was published.
 #[track_caller]
@@ -32,5 +32,6 @@ pub fn kito() -> Climate {
 
 /// Works out a sheet with nothing filled from the catalogue.
 pub fn answer(sheet: &Sheet, climate: &Climate) -> Advice {
-    advise(&sheet.fill(climate.place.lat_deg).expect("a whole sheet"), climate, &[]).expect("a sheet in range")
+    advise(&sheet.fill(climate.place.lat_deg).expect("a whole sheet"), climate, &Market::default())
+        .expect("a sheet in range")
 }

@@ -15,7 +15,7 @@ use noonwater::sizing::sky::{Light, MonthSky, faiman_c};
 use noonwater::sizing::stance::{Stance, StanceKind};
 use noonwater::sizing::sun::SunDay;
 use noonwater::sizing::year::{Lifter, month_water};
-use noonwater::sizing::{Advice, Climate, Sheet, SizingError, advise};
+use noonwater::sizing::{Advice, Climate, Market, Sheet, SizingError, advise};
 
 use crate::common::{answer, class, kito};
 
@@ -332,7 +332,7 @@ proptest! {
     #[test]
     fn a_year_anywhere_is_made_of_numbers_in_order(place in place(), sheet in sheet()) {
         let climate = Climate::new(place).unwrap();
-        let advice = advise(&sheet.fill(climate.place.lat_deg).unwrap(), &climate, &starting_classes()).unwrap();
+        let advice = advise(&sheet.fill(climate.place.lat_deg).unwrap(), &climate, &Market::default()).unwrap();
         let noon = &advice.bright_noon;
         for value in [noon.flow_l_min, noon.head_m, noon.pipe_loss_m, noon.pump_v, noon.pump_a, noon.speed, advice.wire.drop_percent] {
             prop_assert!(value.is_finite() && value >= 0.0, "{noon:?}");

@@ -5,7 +5,7 @@
 use serde::Deserialize;
 
 use noonwater::sizing::verdict::Verdict;
-use noonwater::sizing::{Climate, Place, Sheet, advise};
+use noonwater::sizing::{Climate, Market, Place, Sheet, advise};
 
 use crate::common::{near, near_share};
 
@@ -78,7 +78,7 @@ fn seasons_agree() {
         let place = reference.places.iter().find(|place| place.name == case.place).expect("the place of a case");
         let climate = Climate::new(place.clone()).expect("a sound place");
         let filled = case.sheet.fill(place.lat_deg).expect("a sheet in range");
-        let ours = advise(&filled, &climate, &[]).expect("an answer");
+        let ours = advise(&filled, &climate, &Market::default()).expect("an answer");
         let theirs = &case.answer;
         let name = |what: &str| format!("{}: {what}", case.name);
 

@@ -1,0 +1,209 @@
+//! What to change when a set falls short: the smallest changes that make it enough, by what they cost.
+
+use std::rc::Rc;
+
+use rust_decimal::Decimal;
+use serde::Serialize;
+
+use super::advice::is_over_driven;
+use super::crop::Watering;
+use super::error::SizingError;
+use super::market::Market;
+use super::pipe::BORES_MM;
+use super::pump::PumpLabel;
+use super::sheet::Filled;
+use super::site::{Site, Solved};
+use super::sky::MonthSky;
+use super::stance::{Stance, StanceKind, TURNED_TILT_CAP_DEG};
+use super::verdict::{ENOUGH_FROM, Verdict};
+use super::wire::CONDUCTORS;
+
+/// Bores and cables tried: so many sizes up.
+const SIZES_UP: usize = 2;
+
+/// Panels added, at most.
+const PANELS_MORE: u32 = 4;
+
+/// Fixes given.
+const FIXES: usize = 3;
+
+/// A garden that is cut is cut to a multiple of this, m².
+const GARDEN_STEP_M2: f64 = 10.0;
+
+/// One thing to do differently.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(tag = "what", content = "to", rename_all = "snake_case")]
+pub enum Change {
+    BoreMm(f64),
+    PanelCount(u32),
+    /// Turn the cart by hand.
+    Turned,
+    /// As many sets again: so many pumps, each with panels, pipe and cable of its own.
+    PumpCount(u32),
+    WireMm2(f64),
+    Watering(Watering),
+    GardenM2(f64),
+}
+
+/// Changes that together make a set enough.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Fix {
+    pub changes: Vec<Change>,
+    /// Area that the changed set serves.
+    pub area_m2: f64,
+    /// None where a price is missing.
+    pub added_cost: Option<Decimal>,
+}
+
+impl Change {
+    /// Writes the change into a sheet.
+    pub fn apply(self, filled: &mut Filled) {
+        match self {
+            Change::BoreMm(bore_mm) => filled.bore_mm = Some(bore_mm),
+            Change::PanelCount(count) => filled.panel_count = count,
+            Change::Turned => filled.stance = Stance { kind: StanceKind::Turned, tilt_deg: TURNED_TILT_CAP_DEG },
+            Change::PumpCount(count) => {
+                filled.panel_count = filled.panel_count * count / filled.pump_count;
+                filled.pump_count = count;
+            }
+            Change::WireMm2(size_mm2) => filled.wire_mm2 = Some(size_mm2),
+            Change::Watering(watering) => filled.watering = watering,
+            Change::GardenM2(garden_m2) => filled.garden_m2 = Some(garden_m2),
+        }
+    }
+
+    /// Two changes of one kind are no pair.
+    fn kind(self) -> std::mem::Discriminant<Change> {
+        std::mem::discriminant(&self)
+    }
+}
+
+/// Up to three fixes, the least added cost first, then the fewest changes; a smaller garden last of all.
+///
+/// Single changes and pairs are tried: wider bores, one to four more panels of the same kind (never into over-drive), fewer
+/// where the set is over-driven, turning by hand, a second set, thicker cable, hose or drip in place of furrow. Nothing to
+/// fix, or no garden: none.
+pub fn find_fixes(site: &Site<'_>, solved: &Solved, market: &Market) -> Result<Vec<Fix>, SizingError> {
+    let Some(garden_m2) = site.filled.garden_m2 else { return Ok(Vec::new()) };
+    let over_driven = is_over_driven(site, &solved.design, solved.design_month)?;
+    if Verdict::of(solved.area_m2(), garden_m2) == Verdict::Enough && !over_driven {
+        return Ok(Vec::new());
+    }
+    let search = Search::new(site, solved, market, garden_m2)?;
+    let moves = search.moves(solved, over_driven)?;
+    let mut fixes = Vec::new();
+    let mut not_alone = Vec::new();
+    for &change in &moves {
+        match search.try_changes(&[change])? {
+            Some(fix) => fixes.push(fix),
+            None => not_alone.push(change),
+        }
+    }
+    // A change that is enough alone is not made better by another one beside it.
+    for (at, &first) in not_alone.iter().enumerate() {
+        for &second in not_alone[at + 1..].iter().filter(|second| second.kind() != first.kind()) {
+            fixes.extend(search.try_changes(&[first, second])?);
+        }
+    }
+    fixes.sort_by_key(|fix| (fix.added_cost.is_none(), fix.added_cost, fix.changes.len()));
+    fixes.truncate(FIXES);
+    if fixes.len() < FIXES && !over_driven {
+        fixes.extend(smaller_garden(solved.area_m2()));
+    }
+    Ok(fixes)
+}
+
+/// The garden that the set as it is serves well.
+fn smaller_garden(area_m2: f64) -> Option<Fix> {
+    let served_m2 = (area_m2 / ENOUGH_FROM / GARDEN_STEP_M2).floor() * GARDEN_STEP_M2;
+    (served_m2 >= GARDEN_STEP_M2).then(|| Fix {
+        changes: vec![Change::GardenM2(served_m2)],
+        area_m2,
+        added_cost: Some(Decimal::ZERO),
+    })
+}
+
+struct Search<'s> {
+    site: &'s Site<'s>,
+    market: &'s Market,
+    label: PumpLabel,
+    /// The sheet with pump and bore as they are now, so that a change is a change of this set and not of another.
+    base: Filled,
+    base_cost: Option<Decimal>,
+    garden_m2: f64,
+    turned: Rc<Vec<MonthSky>>,
+}
+
+impl<'s> Search<'s> {
+    fn new(site: &'s Site<'s>, solved: &Solved, market: &'s Market, garden_m2: f64) -> Result<Self, SizingError> {
+        let label = solved.design.pump_label;
+        let base = Filled { pump: Some(label), bore_mm: Some(solved.design.bore_mm), ..site.filled.clone() };
+        let base_cost = market.first_cost(site, solved);
+        let turned = Rc::new(site.climate.skies(Stance::turned(TURNED_TILT_CAP_DEG)?)?);
+        Ok(Search { site, market, label, base, base_cost, garden_m2, turned })
+    }
+
+    fn moves(&self, solved: &Solved, over_driven: bool) -> Result<Vec<Change>, SizingError> {
+        let base = &self.base;
+        let mut moves = Vec::new();
+        if over_driven {
+            moves.extend(self.cure(solved.design_month)?.map(Change::PanelCount));
+        } else {
+            let more = (1..=PANELS_MORE).map(|more| base.panel_count + more * base.pump_count);
+            moves.extend(more.map(Change::PanelCount));
+        }
+        if base.stance.kind != StanceKind::Turned {
+            moves.push(Change::Turned);
+        }
+        if base.watering == Watering::Furrow {
+            moves.extend([Change::Watering(Watering::Hose), Change::Watering(Watering::Drip)]);
+        }
+        let wider = BORES_MM.into_iter().filter(|bore_mm| *bore_mm > solved.design.bore_mm);
+        moves.extend(wider.take(SIZES_UP).map(Change::BoreMm));
+        let thicker = CONDUCTORS.iter().filter(|c| c.size_mm2 > solved.design.conductor.size_mm2);
+        moves.extend(thicker.take(SIZES_UP).map(|c| Change::WireMm2(c.size_mm2)));
+        moves.push(Change::PumpCount(base.pump_count * 2));
+        Ok(moves)
+    }
+
+    /// The most panels, fewer than now, that do not over-drive the pump.
+    fn cure(&self, month: u8) -> Result<Option<u32>, SizingError> {
+        for panel_count in (1..self.base.panel_count).rev() {
+            let site = self.site_with(&[Change::PanelCount(panel_count)])?;
+            if !is_over_driven(&site, &site.design(&self.label)?, month)? {
+                return Ok(Some(panel_count));
+            }
+        }
+        Ok(None)
+    }
+
+    fn site_with(&self, changes: &[Change]) -> Result<Site<'s>, SizingError> {
+        let mut filled = self.base.clone();
+        changes.iter().for_each(|change| change.apply(&mut filled));
+        let skies = if changes.contains(&Change::Turned) { &self.turned } else { &self.site.skies };
+        Site::under(filled, self.site.climate, Rc::clone(skies))
+    }
+
+    /// The fix, where the changes make the set enough without over-driving it.
+    fn try_changes(&self, changes: &[Change]) -> Result<Option<Fix>, SizingError> {
+        let site = self.site_with(changes)?;
+        let area_m2 = site.area_m2(&self.label)?;
+        if Verdict::of(area_m2, self.garden_m2) != Verdict::Enough {
+            return Ok(None);
+        }
+        let solved = site.solve(&self.label)?;
+        if is_over_driven(&site, &solved.design, solved.design_month)? {
+            return Ok(None);
+        }
+        let cost = self.market.first_cost(&site, &solved);
+        let added_cost = || {
+            let kit = if changes.contains(&Change::Watering(Watering::Drip)) {
+                self.market.prices.drip_per_m2? * Decimal::try_from(self.garden_m2).ok()?
+            } else {
+                Decimal::ZERO
+            };
+            Some((cost? - self.base_cost? + kit).round_dp(2))
+        };
+        Ok(Some(Fix { changes: changes.to_vec(), area_m2, added_cost: added_cost() }))
+    }
+}

@@ -1,0 +1,171 @@
+//! A filled sheet in its climate, and the year of one set on it.
+
+use std::rc::Rc;
+
+use serde::Serialize;
+
+use super::design::{Climate, Demand, Design, sky_of};
+use super::error::SizingError;
+use super::flow_table::FlowTable;
+use super::pump::PumpLabel;
+use super::sheet::Filled;
+use super::sky::{MonthSky, faiman_c};
+use super::year::{MonthWater, month_water};
+use crate::units::m3_s_from_l_h;
+
+/// Light on the panels that no mean day passes, W/m².
+const BRIGHTEST_W_M2: f64 = 1300.0;
+
+/// One month of the year.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MonthAdvice {
+    pub month: u8,
+    pub sun_kwh_m2_day: f64,
+    #[serde(flatten)]
+    pub water: MonthWater,
+    pub eto_mm_day: f64,
+    pub need_l_m2_day: f64,
+    /// None when nothing is needed.
+    pub area_m2: Option<f64>,
+}
+
+/// Everything that does not depend on which pump is taken.
+#[derive(Debug, Clone)]
+pub struct Site<'a> {
+    pub filled: Filled,
+    pub climate: &'a Climate,
+    pub skies: Rc<Vec<MonthSky>>,
+    pub demand: Demand,
+}
+
+/// A set with its year.
+#[derive(Debug, Clone)]
+pub struct Solved {
+    pub design: Design,
+    pub months: Vec<MonthAdvice>,
+    pub design_month: u8,
+}
+
+impl Solved {
+    /// The design month's figures.
+    pub fn month(&self) -> &MonthAdvice {
+        &self.months[usize::from(self.design_month) - 1]
+    }
+
+    /// Area that the design month's water serves, m²; without limit where nothing is needed.
+    pub fn area_m2(&self) -> f64 {
+        self.month().area_m2.unwrap_or(f64::INFINITY)
+    }
+}
+
+impl<'a> Site<'a> {
+    /// Works out the light and the need.
+    pub fn new(filled: Filled, climate: &'a Climate) -> Result<Self, SizingError> {
+        let skies = Rc::new(climate.skies(filled.stance)?);
+        Site::under(filled, climate, skies)
+    }
+
+    /// The same under skies that were worked out before, for the same stance.
+    pub fn under(filled: Filled, climate: &'a Climate, skies: Rc<Vec<MonthSky>>) -> Result<Self, SizingError> {
+        let demand = Demand::new(&filled, climate)?;
+        Ok(Site { filled, climate, skies, demand })
+    }
+
+    /// What the well leaves to each pump, m³/s.
+    pub fn well_share_m3_s(&self) -> f64 {
+        self.filled.well_l_h.map_or(f64::INFINITY, |l_h| m3_s_from_l_h(l_h) / f64::from(self.filled.pump_count))
+    }
+
+    /// Whether a month lies in the watering season.
+    pub fn in_season(&self, month: u8) -> bool {
+        self.demand.season.contains(&month)
+    }
+
+    /// A pump's set on this site.
+    pub fn design(&self, label: &PumpLabel) -> Result<Design, SizingError> {
+        Design::new(&self.filled, label, &self.skies, &self.demand, |bare| Ok(self.worst_month(&self.season_year(bare)?)))
+    }
+
+    /// A pump's set with all twelve months.
+    pub fn solve(&self, label: &PumpLabel) -> Result<Solved, SizingError> {
+        let design = self.design(label)?;
+        let months = self.months(&design, |_| true)?;
+        let design_month = self.worst_month(&months);
+        Ok(Solved { design, months, design_month })
+    }
+
+    /// Area that a pump's set serves in its design month, m²: the season's months alone.
+    pub fn area_m2(&self, label: &PumpLabel) -> Result<f64, SizingError> {
+        let design = self.design(label)?;
+        let months = self.season_year(&design)?;
+        let worst = self.worst_month(&months);
+        let area = months.iter().find(|month| month.month == worst).and_then(|month| month.area_m2);
+        Ok(area.unwrap_or(f64::INFINITY))
+    }
+
+    /// The months among which the design month is.
+    fn season_year(&self, design: &Design) -> Result<Vec<MonthAdvice>, SizingError> {
+        match self.filled.month {
+            Some(asked) => self.months(design, |month| month == asked),
+            None => self.months(design, |month| self.in_season(month)),
+        }
+    }
+
+    fn months(&self, design: &Design, wanted: impl Fn(u8) -> bool) -> Result<Vec<MonthAdvice>, SizingError> {
+        let (coldest_c, hottest_c) = self.cell_range_c();
+        let season_table = FlowTable::new(&design.season_circuit, coldest_c, hottest_c)?;
+        let has_other_lift = design.other_circuit != design.season_circuit
+            && self.climate.weather.iter().any(|weather| wanted(weather.month) && !self.in_season(weather.month));
+        let other_table =
+            has_other_lift.then(|| FlowTable::new(&design.other_circuit, coldest_c, hottest_c)).transpose()?;
+        let pumps = f64::from(self.filled.pump_count);
+        let cap_m3_s = self.well_share_m3_s();
+        let of_month = |month: u8| {
+            if self.in_season(month) { &season_table } else { other_table.as_ref().unwrap_or(&season_table) }
+        };
+        self.climate
+            .weather
+            .iter()
+            .filter(|weather| wanted(weather.month))
+            .map(|weather| {
+                let month = weather.month;
+                let water = month_water(sky_of(&self.skies, month), of_month(month), pumps, cap_m3_s)?;
+                let need_l_m2_day = self.demand.of(month);
+                Ok(MonthAdvice {
+                    month,
+                    sun_kwh_m2_day: weather.h_kwh_m2_day,
+                    water,
+                    eto_mm_day: weather.eto_mm_day,
+                    need_l_m2_day,
+                    area_m2: (need_l_m2_day > 0.0).then(|| water.water_m3_day * 1000.0 / need_l_m2_day),
+                })
+            })
+            .collect()
+    }
+
+    /// The month asked for, or the season's month whose water serves the smallest area; of a season in which nothing is
+    /// needed, the month with the least water.
+    fn worst_month(&self, months: &[MonthAdvice]) -> u8 {
+        if let Some(month) = self.filled.month {
+            return month;
+        }
+        let rank = |month: &MonthAdvice| (month.area_m2.unwrap_or(f64::INFINITY), month.water.water_m3_day);
+        let mut of_season = months.iter().filter(|month| self.in_season(month.month));
+        let Some(mut worst) = of_season.next() else { return self.demand.season[0] };
+        for month in of_season {
+            if rank(month) < rank(worst) {
+                worst = month;
+            }
+        }
+        worst.month
+    }
+
+    /// Range of cell temperature over the year, degC: from the coldest night to full light at the warmest hour.
+    fn cell_range_c(&self) -> (f64, f64) {
+        let weather = &self.climate.weather;
+        let coldest = weather.iter().map(|w| w.t_min_c).fold(f64::INFINITY, f64::min);
+        let hottest =
+            weather.iter().map(|w| faiman_c(BRIGHTEST_W_M2, w.t_max_c, w.u2_m_s)).fold(f64::NEG_INFINITY, f64::max);
+        (coldest, hottest)
+    }
+}
