@@ -16,7 +16,7 @@
 //! - [`store`]: all the SQL, one file per table family.
 //! - [`lines`]: the phone-network edge: each line turns what a network sends into an `Incoming` and takes an `Outgoing`.
 //! - [`demo`]: the invented place that a deployment starts with.
-//! - [`placefile`]: a place file as a checked place.
+//! - [`placefile`] and [`pricefile`]: a place file as a checked place, a price list as checked prices.
 //! - [`world`]: what every turn may look things up in, loaded once and replaced whole.
 //! - [`answering`]: runs the pure core against the store, in one transaction a message; nothing else does.
 //! - [`work`]: background loops: delivery, and loading the world anew.
@@ -42,6 +42,7 @@ pub mod lines;
 pub mod message;
 pub mod number;
 pub mod placefile;
+pub mod pricefile;
 pub mod refusal;
 pub mod reply;
 pub mod sizing;

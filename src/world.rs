@@ -8,10 +8,13 @@ use std::sync::{Arc, PoisonError, RwLock};
 use chrono::{DateTime, Utc};
 
 use crate::config::Config;
-use crate::demo::PLACE_JSON;
+use crate::demo::{PLACE_JSON, PRICES_TOML};
 use crate::language::{Language, Languages, shipped};
 use crate::placefile::{self, PlaceFileError};
+use crate::pricefile::{self, PriceFileError};
 use crate::reply::REQUIRED;
+use crate::sizing::catalog::starting_classes;
+use crate::sizing::money::PriceList;
 use crate::sizing::place::MonthClimate;
 use crate::sizing::{Climate, Market, Place};
 use crate::store::{PlaceRow, Signal, Store, StoreError};
@@ -29,6 +32,8 @@ pub enum WorldError {
     HomePlace(String, String),
     #[error("a stored place is not sound: {0}")]
     Place(#[from] PlaceFileError),
+    #[error("a price list is not sound: {0}")]
+    Prices(#[from] PriceFileError),
 }
 
 /// The language folders shipped and those of `folder`, checked against all that the program says.
@@ -88,10 +93,12 @@ pub async fn load(store: &Store, config: &Config, now: DateTime<Utc>) -> Result<
         let demo = placefile::parse(PLACE_JSON, false)?;
         put_places(store, &[demo.place], now).await?;
         rows = store.places().await?;
+        put_prices(store, &pricefile::parse(PRICES_TOML, false)?, now).await?;
     }
+    let prices = prices_in(store).await?.unwrap_or_default();
     let climates =
         rows.into_iter().map(|row| Ok(placefile::check(place_of(row)?)?)).collect::<Result<Vec<Climate>, WorldError>>()?;
-    build(languages(config.dialogs_dir.as_deref())?, config.home_language.as_deref(), climates, &config.home_place)
+    build(languages(config.dialogs_dir.as_deref())?, config.home_language.as_deref(), climates, &config.home_place, prices)
 }
 
 /// A world from its parts; the home language and the home place must be among them.
@@ -100,18 +107,38 @@ pub fn build(
     home_language: Option<&str>,
     climates: Vec<Climate>,
     home_place: &str,
+    prices: PriceList,
 ) -> Result<World, WorldError> {
     let codes: Vec<&str> = languages.iter().map(|language| language.code.as_str()).collect();
     let home_language = home_language.or_else(|| codes.first().copied()).unwrap_or_default().to_owned();
     if !codes.contains(&home_language.as_str()) {
         return Err(WorldError::HomeLanguage(home_language, codes.join(", ")));
     }
-    let world = World::new(languages, home_language, climates, home_place.to_owned(), Market::default());
+    let world = World::new(
+        languages,
+        home_language,
+        climates,
+        home_place.to_owned(),
+        Market { classes: starting_classes(), prices },
+    );
     if world.place(home_place).is_none() {
         let known = world.place_names().collect::<Vec<_>>().join(", ");
         return Err(WorldError::HomePlace(home_place.to_owned(), known));
     }
     Ok(world)
+}
+
+/// The price list in force.
+pub async fn prices_in(store: &Store) -> Result<Option<PriceList>, StoreError> {
+    let unreadable = |_| StoreError::Refused("prices".to_owned());
+    store.prices().await?.map(|prices| serde_json::from_value(prices).map_err(unreadable)).transpose()
+}
+
+/// Puts a price list in force.
+pub async fn put_prices(store: &Store, prices: &PriceList, now: DateTime<Utc>) -> Result<(), StoreError> {
+    let unwritable = |_| StoreError::Refused("prices".to_owned());
+    store.put_prices(&serde_json::to_value(prices).map_err(unwritable)?, now).await?;
+    store.signal(Signal::World).await
 }
 
 /// Stores places, all or none.

@@ -76,7 +76,9 @@ fn a_correction_after_an_answer_answers_again() {
     assert_ne!(before, after);
     has(&after, &["pipe 160", "m2"]);
     assert_eq!(phone.talk.known.sheet.lift_m, Some(5.0));
-    let litres = |talk: &Talk| noonwater::talk::answer_sheet(&WORLD, &talk.known).expect("an advice");
+    let litres = |talk: &Talk| {
+        noonwater::talk::answer_sheet(&WORLD, &talk.known, noonwater::talk::Depth::Answer).expect("an advice")
+    };
     assert_eq!(litres(&phone.talk).sheet.pipe_m, 160.0);
 }
 

@@ -13,7 +13,7 @@ use said::{Said, module_of};
 const PURE: [&str; 7] = ["units", "sizing", "language", "message", "talk", "reply", "turn"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 21] = [
+const ROOMS: [(&str, &[&str]); 22] = [
     ("units", &[]),
     ("sizing", &["units"]),
     ("language", &["units"]),
@@ -29,7 +29,8 @@ const ROOMS: [(&str, &[&str]); 21] = [
     ("lines", &["pure", "number", "config", "refusal"]),
     ("demo", &[]),
     ("placefile", &["pure"]),
-    ("world", &["pure", "number", "config", "store", "placefile", "demo"]),
+    ("pricefile", &["pure"]),
+    ("world", &["pure", "number", "config", "store", "placefile", "pricefile", "demo"]),
     ("answering", &["pure", "number", "config", "store", "lines", "world"]),
     ("work", &["pure", "number", "config", "store", "lines", "world", "answering"]),
     ("desk", &["pure", "number", "config", "store", "lines", "world", "answering", "refusal"]),
@@ -48,6 +49,7 @@ const ROOMS: [(&str, &[&str]); 21] = [
             "work",
             "desk",
             "placefile",
+            "pricefile",
             "demo",
         ],
     ),

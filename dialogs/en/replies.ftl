@@ -148,6 +148,44 @@ wire-no-breaker = Wire { $metres } m: { $size } mm2. Current too high for one br
 string-fuse = A { $fuse } A fuse in each string.
     .tiny = { $fuse } A fuse per string.
 
+# A whole set to buy.
+proposal = Buy { $panels } W panels, pump { $volts }V { $flow } l/h, pipe { $bore } mm, wire { $wire } mm2, DC breaker { $breaker } A: { $cost }.
+    .tiny = Buy { $panels } W, pump { $volts }V { $flow } l/h, bore { $bore }, DC breaker { $breaker } A: { $cost }.
+proposal-no-price = Buy { $panels } W panels, pump { $volts }V { $flow } l/h, pipe { $bore } mm, wire { $wire } mm2, DC breaker { $breaker } A.
+    .tiny = Buy { $panels } W, pump { $volts }V { $flow } l/h, bore { $bore }, DC breaker { $breaker } A.
+no-set = No set of one pump waters that much here. Send a smaller garden, or person for the hotline.
+
+# What would make the set enough; $place is 1 to 3.
+fix = { $place }: { $what }: { $cost } more, waters { $area } m2.
+    .tiny = { $place }: { $what }, +{ $cost }.
+fix-saves = { $place }: { $what }: saves { $cost }, waters { $area } m2.
+    .tiny = { $place }: { $what }, saves { $cost }.
+fix-free = { $place }: { $what }: no cost, waters { $area } m2.
+    .tiny = { $place }: { $what }, free.
+fix-no-price = { $place }: { $what }: waters { $area } m2.
+    .tiny = { $place }: { $what }.
+change-bore = pipe { $bore } mm
+change-panels = { $count } panels
+change-turned = turn the panels to the sun
+change-sets = { $count } pumps with panels and pipes each
+change-wire = wire { $size } mm2
+change-watering = water by { $watering }
+change-garden = garden { $garden } m2
+nothing-to-change = Your set is enough: nothing to change.
+no-change-helps = No small change makes this set enough: ask for a person at the hotline.
+
+cost = All parts { $first }; worn out a year { $yearly }.
+    .tiny = Parts { $first }, yearly { $yearly }.
+cost-first = All parts { $first }.
+cost-unknown = Not all prices are known here.
+petrol = Petrol: pump { $first }, a year { $yearly }.
+    .tiny = Petrol { $first }, yearly { $yearly }.
+payback = Saved back in { $days } days of watering.
+    .tiny = Paid back in { $days } days.
+payback-at-once = Cheaper than petrol from the first day.
+    .tiny = Cheaper than petrol at once.
+no-price = No price for: { $parts }.
+
 # $month: m1 to m12.
 month = { $month ->
        *[m1] January

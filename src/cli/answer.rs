@@ -6,11 +6,12 @@ use chrono::Utc;
 use serde_json::{Value, json};
 
 use super::Failure;
-use crate::demo::PLACE_JSON;
+use crate::demo::{PLACE_JSON, PRICES_TOML};
 use crate::message::{Reading, Trouble, TroubleCode, parse};
 use crate::placefile::{self, PlaceFileError};
+use crate::pricefile;
 use crate::sizing::{Climate, SizingError};
-use crate::talk::{AnswerError, Channel, Known, PumpGap, Talk, answer_sheet};
+use crate::talk::{AnswerError, Channel, Depth, Known, PumpGap, Talk, answer_sheet};
 use crate::turn::{World, turn};
 use crate::world::{self, WorldError};
 
@@ -89,7 +90,8 @@ fn answer(arguments: &Arguments) -> Result<String, Refusal> {
 
 fn world_of(climate: Climate, language: Option<&str>) -> Result<World, Refusal> {
     let home_place = climate.place.name.clone();
-    Ok(world::build(world::languages(None)?, language, vec![climate], &home_place)?)
+    let prices = pricefile::parse(PRICES_TOML, false).map_err(WorldError::from)?;
+    Ok(world::build(world::languages(None)?, language, vec![climate], &home_place, prices)?)
 }
 
 /// The advice with what was not understood beside it; a value that was refused is an error that names its field.
@@ -102,7 +104,7 @@ fn advice_json(world: &World, text: &str) -> Result<Value, Refusal> {
     for fact in &reading.facts {
         known.tell(&fact.value);
     }
-    let advice = answer_sheet(world, &known).map_err(|error| refusal_of_answer(&error))?;
+    let advice = answer_sheet(world, &known, Depth::WithFixes).map_err(|error| refusal_of_answer(&error))?;
     let mut value = serde_json::to_value(&advice).map_err(|error| Refusal::new("failed", "", error.to_string()))?;
     value["troubles"] = troubles_json(&reading);
     Ok(value)
@@ -132,6 +134,9 @@ fn refusal_of_answer(error: &AnswerError) -> Refusal {
         }
         AnswerError::Pump(PumpGap::UnknownClass) => {
             Refusal::new("unknown", "pump", "that pump class is not known; give volts, l/h and metres".to_owned())
+        }
+        AnswerError::NoSet => {
+            Refusal::new("no_set", "garden", "no set of one pump waters that garden; name a smaller one".to_owned())
         }
         AnswerError::Sizing(error) => {
             let message = match error {

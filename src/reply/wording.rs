@@ -1,10 +1,14 @@
 //! Each thing that a talk says, in one language: the key of its words, its numbers written out, its rank.
 
+use rust_decimal::Decimal;
+
 use super::fit::{Joint, Wordings};
 use super::numbers::{about, plain};
 use super::refusal::refused;
 use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
 use crate::message::{Trouble, TroubleCode, print, print_short};
+use crate::sizing::changes::Change;
+use crate::sizing::money::Money;
 use crate::sizing::verdict::Verdict;
 use crate::talk::{Assumption, Known, Say};
 
@@ -86,6 +90,36 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             ];
             one("noon", &values, rank::MORE, false)
         }
+        Say::Fix { place, changes, area_m2, added_cost, currency } => {
+            let fix = words.fix(*place, changes, *area_m2, *added_cost, currency)?;
+            // The first is the answer; the others are there if there is room.
+            let weight = if *place == 1 { rank::VERDICT } else { rank::ASSUMED };
+            Ok(vec![piece(fix, weight, *place == 1)])
+        }
+        Say::Proposal { panel_count, panel_w, label_v, flow_l_h, bore_mm, wire_mm2, breaker_a, first_cost, currency } => {
+            let panels = format!("{panel_count}x{}", language.numbers.write(plain(*panel_w)));
+            let mut values = vec![
+                ("panels", panels.into()),
+                ("volts", words.number(*label_v)),
+                ("flow", words.number(*flow_l_h)),
+                ("bore", words.number(*bore_mm)),
+                ("wire", words.number(*wire_mm2)),
+                ("breaker", words.number(breaker_a.unwrap_or_default())),
+            ];
+            let key = match first_cost {
+                Some(cost) => {
+                    values.push(("cost", words.amount(*cost, currency)));
+                    "proposal"
+                }
+                None => "proposal-no-price",
+            };
+            Ok(vec![piece(words.wordings(key, &values)?, rank::VERDICT, true)])
+        }
+        Say::NoSet => one("no-set", &[], rank::VERDICT, true),
+        Say::NothingToChange => one("nothing-to-change", &[], rank::VERDICT, true),
+        Say::NoChangeHelps => one("no-change-helps", &[], rank::VERDICT, true),
+        Say::Cost(money) => words.cost(money),
+        Say::NoPrice(parts) => one("no-price", &[("parts", parts.join(", ").into())], rank::WARNING, false),
         Say::Wire { wire_m, size_mm2, breaker_a, string_fuse_a } => {
             words.wire(*wire_m, *size_mm2, *breaker_a, *string_fuse_a)
         }
@@ -191,6 +225,78 @@ impl Words<'_> {
             Assumption::Watering(way) => self.wordings("assumed-watering", &[("watering", word("watering", way))]),
             Assumption::Place(place) => self.wordings("assumed-place", &[("place", place.as_str().into())]),
         }
+    }
+
+    fn fix(
+        &self,
+        place: usize,
+        changes: &[Change],
+        area_m2: f64,
+        added_cost: Option<Decimal>,
+        currency: &str,
+    ) -> Result<Vec<String>, ReplyTrouble> {
+        let what = changes.iter().map(|change| self.change(*change)).collect::<Result<Vec<_>, _>>()?.join(" + ");
+        let place = ("place", self.number(place as f64));
+        let what = ("what", what.into());
+        let area = ("area", self.text(about(area_m2)));
+        match added_cost {
+            Some(cost) if cost.is_zero() => self.wordings("fix-free", &[place, what, area]),
+            Some(cost) if cost.is_sign_negative() => {
+                self.wordings("fix-saves", &[place, what, area, ("cost", self.amount(-cost, currency))])
+            }
+            Some(cost) => self.wordings("fix", &[place, what, area, ("cost", self.amount(cost, currency))]),
+            None => self.wordings("fix-no-price", &[place, what, area]),
+        }
+    }
+
+    fn change(&self, change: Change) -> Result<String, ReplyTrouble> {
+        let say =
+            |key: &str, name: &str, value: Value<'_>| self.language.replies.format(key, Length::Long, &[(name, value)]);
+        match change {
+            Change::BoreMm(bore) => say("change-bore", "bore", self.number(bore)),
+            Change::PanelCount(count) => say("change-panels", "count", self.number(f64::from(count))),
+            Change::Turned => self.language.replies.format("change-turned", Length::Long, &[]),
+            Change::PumpCount(count) => say("change-sets", "count", self.number(f64::from(count))),
+            Change::WireMm2(size) => say("change-wire", "size", self.number(size)),
+            Change::Watering(way) => {
+                let word = self.language.word("watering", way.name()).unwrap_or_default();
+                say("change-watering", "watering", word.into())
+            }
+            Change::GardenM2(garden) => say("change-garden", "garden", self.number(garden)),
+        }
+    }
+
+    /// An amount as a whole number with its currency.
+    fn amount(&self, amount: Decimal, currency: &str) -> Value<'static> {
+        format!("{} {currency}", amount.round().normalize()).into()
+    }
+
+    fn cost(&self, money: &Money) -> Result<Vec<Wordings>, ReplyTrouble> {
+        let amount = |cost: Decimal| self.amount(cost, &money.currency);
+        let mut pieces = Vec::new();
+        match (money.first_cost, money.yearly_cost) {
+            (Some(first), Some(yearly)) => {
+                let texts = self.wordings("cost", &[("first", amount(first)), ("yearly", amount(yearly))])?;
+                pieces.push(piece(texts, rank::VERDICT, true));
+            }
+            (Some(first), None) => {
+                pieces.push(piece(self.wordings("cost-first", &[("first", amount(first))])?, rank::VERDICT, true));
+            }
+            _ => pieces.push(piece(self.wordings("cost-unknown", &[])?, rank::VERDICT, true)),
+        }
+        if let (Some(first), Some(yearly)) = (money.petrol_first_cost, money.petrol_yearly_cost) {
+            let texts = self.wordings("petrol", &[("first", amount(first)), ("yearly", amount(yearly))])?;
+            pieces.push(piece(texts, rank::QUESTION, false));
+        }
+        if let Some(days) = money.payback_days {
+            let texts = if days == 0.0 {
+                self.wordings("payback-at-once", &[])?
+            } else {
+                self.wordings("payback", &[("days", self.text(days.ceil()))])?
+            };
+            pieces.push(piece(texts, rank::WARNING, false));
+        }
+        Ok(pieces)
     }
 
     fn is_it_right(&self, trouble: &Trouble) -> Result<Vec<String>, ReplyTrouble> {

@@ -15,6 +15,9 @@ use super::sky::Light;
 /// Convergence in the share of the greatest flow, or of the starting speed.
 const TOLERANCE: f64 = 1e-10;
 
+/// Logarithm beyond which more is all the same.
+const MOST_OVER: f64 = 30.0;
+
 /// Suns of full light.
 const FULL_LIGHT_W_M2: f64 = 1000.0;
 
@@ -49,10 +52,10 @@ pub fn meet(circuit: &Circuit, light: Light) -> Result<Running, SizingError> {
     let suns = light.poa_w_m2 / ONE_SUN_POA_W_M2;
     if circuit.pump.electronics {
         let (power_w, _) = greatest_power(&diode, suns, starting_junction_v(&diode));
-        Ok(fastest_below(circuit, 1.0, |running| panel_power_holding(circuit, running) - power_w))
+        Ok(fastest_below(circuit, 1.0, |running| over(panel_power_holding(circuit, running), power_w)))
     } else {
         let fastest = greatest_speed(circuit, &diode, suns.max(1.0));
-        Ok(fastest_below(circuit, fastest, |running| suns_holding(circuit, &diode, running) - suns))
+        Ok(fastest_below(circuit, fastest, |running| over(suns_holding(circuit, &diode, running), suns)))
     }
 }
 
@@ -70,20 +73,27 @@ pub fn flow_at_speed(circuit: &Circuit, speed: f64) -> f64 {
     })
 }
 
+/// How much more is asked than is there, as a logarithm: what is asked grows exponentially near open circuit, and a root
+/// finder likes straight lines. Held to what it can count with.
+fn over(asked: f64, there: f64) -> f64 {
+    (asked / there).ln().clamp(-MOST_OVER, MOST_OVER)
+}
+
 /// The running point of the greatest speed, up to `fastest`, at which `excess` (what is asked over what is there, rising with
 /// speed) is not above zero.
 fn fastest_below(circuit: &Circuit, fastest: f64, excess: impl Fn(&Running) -> f64) -> Running {
     let start = circuit.starting_speed();
-    if start < fastest && excess(&circuit.without_flow(start)) <= 0.0 {
-        let greatest = flow_at_speed(circuit, fastest);
-        let flow = rising_root(0.0, greatest, TOLERANCE * circuit.pump.q0_m3_s, |flow| {
-            // Infinite where the array cannot at all; the root finder wants numbers.
-            excess(&circuit.at_flow(flow)).min(1e6)
-        });
-        return circuit.at_flow(flow);
+    if start >= fastest || excess(&circuit.without_flow(start)) > 0.0 {
+        let speed = rising_root(0.0, start.min(fastest), TOLERANCE, |speed| excess(&circuit.without_flow(speed)));
+        return circuit.without_flow(speed);
     }
-    let speed = rising_root(0.0, start.min(fastest), TOLERANCE, |n| excess(&circuit.without_flow(n)).min(1e6));
-    circuit.without_flow(speed)
+    let tolerance = TOLERANCE * circuit.pump.q0_m3_s;
+    // No head is left at speed times q0, so every flow lies below. Faster than `fastest` counts as asking too much.
+    let flow = rising_root(0.0, fastest * circuit.pump.q0_m3_s, tolerance, |flow| {
+        let running = circuit.at_flow(flow);
+        excess(&running).max((running.speed / fastest).ln())
+    });
+    circuit.at_flow(flow)
 }
 
 /// Where to begin the search for a panel's greatest power: well below its open-circuit voltage.

@@ -62,20 +62,20 @@ impl Diode {
         junction_current(0.5 * (low + high))
     }
 
-    /// Open-circuit voltage, V.
+    /// Open-circuit voltage, V: Newton from above. The current left over is a falling, concave function of voltage, so the
+    /// steps come down to the root from one side and never pass it.
     pub fn open_circuit_v(&self) -> f64 {
-        let excess = |v: f64| self.light_a - self.saturation_a * (v / self.ideality_v).exp_m1() - v / self.shunt_ohm;
-        let mut low = 0.0;
-        let mut high = self.ideality_v * (1.0 + self.light_a / self.saturation_a).ln() + 1e-9;
-        for _ in 0..200 {
-            let middle = 0.5 * (low + high);
-            if excess(middle) > 0.0 {
-                low = middle;
-            } else {
-                high = middle;
+        let mut v = self.ideality_v * (1.0 + self.light_a / self.saturation_a).ln();
+        for _ in 0..100 {
+            let grown = self.saturation_a * (v / self.ideality_v).exp();
+            let left = self.light_a - (grown - self.saturation_a) - v / self.shunt_ohm;
+            let step = left / (grown / self.ideality_v + 1.0 / self.shunt_ohm);
+            v += step;
+            if step.abs() <= 1e-13 * v.abs() {
+                break;
             }
         }
-        0.5 * (low + high)
+        v.max(0.0)
     }
 
     /// Greatest power, W, and the voltage and current at which it is given: golden section over the voltage.

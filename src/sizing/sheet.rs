@@ -128,6 +128,17 @@ impl Sheet {
         })
     }
 
+    /// Whether nothing was told of the panels.
+    pub fn lacks_panels(&self) -> bool {
+        self.panel_count.is_none() && self.panel_w.is_none() && self.panel_total_w.is_none()
+    }
+
+    /// [`Self::fill`] for a sheet whose panels are still to be proposed: they stand as one, and as assumed.
+    pub fn fill_for_proposal(&self, lat_deg: f64) -> Result<Filled, SizingError> {
+        let with_panels = Sheet { panel_total_w: Some(PANEL_W_WHEN_NOT_STATED), ..self.clone() };
+        with_panels.fill(lat_deg)
+    }
+
     /// Panels as a count and the watts of each: only a sum is as many of 100 W as it takes, only watts is one panel.
     fn panels(&self, assumed: &mut Vec<&'static str>) -> Result<(u32, f64), SizingError> {
         let (count, watts) = match (self.panel_count, self.panel_w, self.panel_total_w) {

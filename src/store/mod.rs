@@ -4,6 +4,7 @@
 mod inbound;
 mod outbox;
 mod places;
+mod prices;
 mod schema;
 mod signals;
 mod talks;

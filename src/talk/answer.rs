@@ -5,7 +5,9 @@ use super::say::{Assumption, Safety, Say};
 use super::state::Talk;
 use super::world::World;
 use crate::language::{Command, Field};
+use crate::sizing::advice::advise_with_fixes;
 use crate::sizing::caution::Caution;
+use crate::sizing::proposal::propose;
 use crate::sizing::stance::StanceKind;
 use crate::sizing::{Advice, SizingError, advise};
 
@@ -14,6 +16,8 @@ use crate::sizing::{Advice, SizingError, advise};
 pub enum AnswerError {
     UnknownPlace(String),
     Pump(PumpGap),
+    /// No set of one pump that the market has is enough for the garden.
+    NoSet,
     Sizing(SizingError),
 }
 
@@ -23,13 +27,30 @@ impl From<SizingError> for AnswerError {
     }
 }
 
-/// The advice on what is known; the place is the one told, else the deployment's own.
-pub fn answer_sheet(world: &World, known: &Known) -> Result<Advice, AnswerError> {
+/// How far an advice is worked out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Depth {
+    Answer,
+    /// With what would make the set enough: a search that takes some milliseconds.
+    WithFixes,
+}
+
+/// The advice on what is known; the place is the one told, else the deployment's own. Without panels, but with a garden, the
+/// whole set is proposed.
+pub fn answer_sheet(world: &World, known: &Known, depth: Depth) -> Result<Advice, AnswerError> {
     let name = known.place.as_deref().unwrap_or(&world.home_place);
     let climate = world.place(name).ok_or_else(|| AnswerError::UnknownPlace(name.to_owned()))?;
     let (sheet, market) = known.sheet_with_pump(&world.market).map_err(AnswerError::Pump)?;
+    if sheet.lacks_panels() && sheet.garden_m2.is_some() {
+        let filled = sheet.fill_for_proposal(climate.place.lat_deg)?;
+        let proposed = propose(&filled, climate, &market)?;
+        return proposed.ok_or(AnswerError::NoSet);
+    }
     let filled = sheet.fill(climate.place.lat_deg)?;
-    Ok(advise(&filled, climate, &market)?)
+    Ok(match depth {
+        Depth::Answer => advise(&filled, climate, &market)?,
+        Depth::WithFixes => advise_with_fixes(&filled, climate, &market)?,
+    })
 }
 
 /// What the first answer shows: what was understood, the verdict with its numbers, what was assumed, a caution, a next word.
@@ -53,6 +74,9 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
     if advice.cautions.contains(&Caution::WellRunsDry) {
         says.push(Say::WellRunsDry);
     }
+    if talk.known.sheet.lacks_panels() {
+        says.push(proposal(advice));
+    }
     let assumed = assumptions(advice, &talk.known);
     if !assumed.is_empty() {
         says.push(Say::Assumed(assumed));
@@ -64,6 +88,22 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
         says.push(Say::NextWord(Command::More));
     }
     says
+}
+
+/// The set to buy.
+fn proposal(advice: &Advice) -> Say {
+    let sheet = &advice.sheet;
+    Say::Proposal {
+        panel_count: sheet.panel_count,
+        panel_w: sheet.panel_w,
+        label_v: sheet.pump.label_v,
+        flow_l_h: sheet.pump.flow_l_h,
+        bore_mm: sheet.bore_mm,
+        wire_mm2: sheet.wire_mm2,
+        breaker_a: advice.wire.breaker_a,
+        first_cost: advice.money.first_cost,
+        currency: advice.money.currency.clone(),
+    }
 }
 
 /// The poor day, the noon, the wiring: what `more` tells of an advice.
@@ -86,7 +126,7 @@ pub fn say_more(talk: &Talk, advice: &Advice) -> Vec<Say> {
 }
 
 /// The line whose turn it is; an electrician's work is always said to be that.
-fn safety_of(talk: &Talk, advice: &Advice) -> Say {
+pub fn safety_of(talk: &Talk, advice: &Advice) -> Say {
     if advice.cautions.contains(&Caution::Electrician) {
         return Say::HighVoltage;
     }
@@ -98,17 +138,21 @@ fn safety_of(talk: &Talk, advice: &Advice) -> Say {
 fn assumptions(advice: &Advice, known: &Known) -> Vec<Assumption> {
     let sheet = &advice.sheet;
     let mut assumed = Vec::new();
-    if advice.sheet.pump.class.is_some() {
+    // What is proposed is said as that; only the rest is assumed.
+    let proposed = known.sheet.lacks_panels();
+    if proposed || known.pump.class.is_some() {
+        // Nothing of the pump is assumed.
+    } else if advice.sheet.pump.class.is_some() {
         let pump = &sheet.pump;
         assumed.push(Assumption::Pump { label_v: pump.label_v, flow_l_h: pump.flow_l_h, head_m: pump.head_m });
-    } else if known.pump.class.is_none() && known.pump.label_v.is_none() {
+    } else if known.pump.label_v.is_none() {
         assumed.push(Assumption::PumpVolts(sheet.pump.label_v));
     }
     let is_assumed = |name: &str| advice.assumed.contains(&name);
-    if is_assumed("bore_mm") {
+    if is_assumed("bore_mm") && !proposed {
         assumed.push(Assumption::BoreMm(sheet.bore_mm));
     }
-    if is_assumed("panel_count") || is_assumed("panel_w") {
+    if !proposed && (is_assumed("panel_count") || is_assumed("panel_w")) {
         assumed.push(Assumption::Panels { count: sheet.panel_count, watts: sheet.panel_w });
     }
     if is_assumed("stance") && sheet.stance == StanceKind::Flat {

@@ -156,7 +156,7 @@ impl Known {
         let sheet = &self.sheet;
         if sheet.lift_m.is_none() {
             Some(Field::Lift)
-        } else if sheet.panel_w.is_none() && sheet.panel_total_w.is_none() {
+        } else if sheet.panel_w.is_none() && sheet.panel_total_w.is_none() && !self.wants_proposal() {
             Some(Field::Panel)
         } else if sheet.pipe_m.is_none() {
             Some(Field::Pipe)
@@ -165,6 +165,11 @@ impl Known {
         } else {
             None
         }
+    }
+
+    /// A garden, and nothing of panels: the whole set is to be proposed.
+    fn wants_proposal(&self) -> bool {
+        self.sheet.lacks_panels() && self.sheet.garden_m2.is_some()
     }
 
     fn half_label(&self) -> Option<PumpGap> {

@@ -4,13 +4,14 @@
 //! said comes out as values that `reply` words.
 
 mod answer;
+mod buying;
 mod known;
 mod say;
 mod state;
 mod step;
 mod world;
 
-pub use answer::{AnswerError, answer_sheet};
+pub use answer::{AnswerError, Depth, answer_sheet};
 pub use known::{Known, PumpGap};
 pub use say::{Assumption, Safety, Say};
 pub use state::{Asked, Channel, Talk};

@@ -1,10 +1,13 @@
 //! What a step has to say, as values; `reply` words them.
 
+use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 
 use super::known::Known;
 use crate::language::{Command, Field};
 use crate::message::Trouble;
+use crate::sizing::changes::Change;
+use crate::sizing::money::Money;
 use crate::sizing::verdict::Verdict;
 
 /// Something that was taken for granted.
@@ -144,6 +147,33 @@ pub enum Say {
         pipe_loss_m: f64,
         bore_mm: f64,
     },
+    /// Changes that together make the set enough: the place among those told, and what they add in cost.
+    Fix {
+        place: usize,
+        changes: Vec<Change>,
+        area_m2: f64,
+        added_cost: Option<Decimal>,
+        currency: String,
+    },
+    /// A whole set to buy.
+    Proposal {
+        panel_count: u32,
+        panel_w: f64,
+        label_v: f64,
+        flow_l_h: f64,
+        bore_mm: f64,
+        wire_mm2: f64,
+        breaker_a: Option<f64>,
+        first_cost: Option<Decimal>,
+        currency: String,
+    },
+    /// No set of one pump waters that much.
+    NoSet,
+    NothingToChange,
+    NoChangeHelps,
+    Cost(Box<Money>),
+    /// Parts without a price.
+    NoPrice(Vec<String>),
     /// Cable and breaker.
     Wire {
         wire_m: f64,

@@ -2,20 +2,24 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::answer::{AnswerError, answer_sheet, say_advice, say_more};
+use super::answer::{AnswerError, Depth, answer_sheet, say_advice, say_more};
+use super::buying::{say_changes, say_cost};
 use super::known::PumpGap;
 use super::say::Say;
 use super::state::{Asked, Talk};
 use super::world::World;
 use crate::language::{Command, Field};
 use crate::message::{FactValue, Reading, Trouble, TroubleCode, parse};
-use crate::sizing::SizingError;
+use crate::sizing::{Advice, SizingError};
 
 /// Days after which a sheet is old, and the next message is asked whether it is still the same garden.
 const SHEET_OLD_DAYS: i64 = 30;
 
 /// Messages in a row of which nothing was understood, after which a human takes over.
 const MISREAD_LIMIT: u8 = 2;
+
+/// Refused values that one reply speaks of.
+const REFUSALS: usize = 2;
 
 /// A message, read.
 #[derive(Debug, Clone, Copy)]
@@ -57,6 +61,10 @@ pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>) ->
 
     let mut turn = Turning { world, talk: next, heard, says: Vec::new(), wants_person: false };
     turn.take(since_last);
+    if turn.says.is_empty() {
+        // Whatever came, a grower is never left without a word.
+        turn.says.push(Say::Help);
+    }
     Step { talk: turn.talk, says: turn.says, wants_person: turn.wants_person }
 }
 
@@ -123,12 +131,9 @@ impl Turning<'_> {
                     self.talk.asked = Some(Asked::Forget);
                     self.says.push(Say::ForgetSure);
                 }
-                Command::More => {
-                    for fact in facts {
-                        self.talk.known.tell(fact);
-                    }
-                    self.answer(say_more);
-                }
+                Command::More => self.answer_on(facts, say_more, Depth::Answer),
+                Command::Change => self.answer_on(facts, say_changes, Depth::WithFixes),
+                Command::Cost => self.answer_on(facts, say_cost, Depth::Answer),
                 // Words whose answers other steps give once they know how.
                 _ => continue,
             }
@@ -198,7 +203,14 @@ impl Turning<'_> {
         if self.unknown_place() {
             return;
         }
-        let refused: Vec<&Trouble> = reading.troubles.iter().filter(|trouble| trouble.code.is_refusal()).collect();
+        // Two at once are as much as one message can mend.
+        let mut refused: Vec<&Trouble> = Vec::new();
+        for trouble in reading.troubles.iter().filter(|trouble| trouble.code.is_refusal()) {
+            let same = |other: &&Trouble| other.field == trouble.field && other.code.code() == trouble.code.code();
+            if refused.len() < REFUSALS && !refused.iter().any(same) {
+                refused.push(trouble);
+            }
+        }
         if let Some(first) = refused.first() {
             self.talk.misread = 0;
             self.says.extend(refused.iter().map(|trouble| Say::Refused((*trouble).clone())));
@@ -229,7 +241,7 @@ impl Turning<'_> {
             self.pass_over();
             return;
         }
-        self.answer(say_advice);
+        self.answer(say_advice, Depth::Answer);
         self.pass_over();
     }
 
@@ -324,9 +336,17 @@ impl Turning<'_> {
         true
     }
 
+    /// Takes the facts that came with a word, then does what the word asks.
+    fn answer_on(&mut self, facts: &[FactValue], say: fn(&Talk, &Advice) -> Vec<Say>, depth: Depth) {
+        facts.iter().for_each(|fact| self.talk.known.tell(fact));
+        if !self.unknown_place() {
+            self.answer(say, depth);
+        }
+    }
+
     /// Works the sheet out and says it in one way or another; what is missing is asked instead.
-    fn answer(&mut self, say: fn(&Talk, &crate::sizing::Advice) -> Vec<Say>) {
-        match answer_sheet(self.world, &self.talk.known) {
+    fn answer(&mut self, say: fn(&Talk, &Advice) -> Vec<Say>, depth: Depth) {
+        match answer_sheet(self.world, &self.talk.known, depth) {
             Ok(advice) => {
                 let says = say(&self.talk, &advice);
                 self.says.extend(says);
@@ -337,6 +357,10 @@ impl Turning<'_> {
             }
             Err(AnswerError::Sizing(SizingError::Missing { .. })) => self.ask_most_wanted(),
             Err(AnswerError::Pump(PumpGap::HalfALabel | PumpGap::UnknownClass)) => self.ask(Field::Pump),
+            Err(AnswerError::NoSet) => {
+                self.says.push(Say::NoSet);
+                self.talk.asked = Some(Asked::Field { field: Field::Garden });
+            }
             Err(AnswerError::UnknownPlace(name)) => {
                 let known = self.world.place_names().map(str::to_owned).collect();
                 self.says.push(Say::PlaceUnknown { name, known });
