@@ -91,6 +91,8 @@ pub struct Advice {
     pub sheet: SheetUsed,
     pub assumed: Vec<&'static str>,
     pub design_month: u8,
+    /// Month in which the water stands lowest, 1..12.
+    pub low_water_month: u8,
     pub months: Vec<MonthAdvice>,
     pub bright_noon: BrightNoon,
     pub hours: Vec<HourFlow>,
@@ -321,6 +323,7 @@ fn advise_pump(
         },
         assumed,
         design_month,
+        low_water_month: demand.low_water_month,
         bright_noon: bright,
         hours,
         verdict,

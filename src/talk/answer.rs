@@ -29,7 +29,7 @@ pub fn answer_sheet(world: &World, known: &Known) -> Result<Advice, AnswerError>
     let climate = world.place(name).ok_or_else(|| AnswerError::UnknownPlace(name.to_owned()))?;
     let (sheet, classes) = known.sheet_with_pump(&world.classes).map_err(AnswerError::Pump)?;
     let filled = sheet.fill(climate.place.lat_deg)?;
-    Ok(advise(&filled, climate, &classes)?)
+    Ok(advise(&filled, &climate, &classes)?)
 }
 
 /// What the first answer shows: what was understood, the verdict with its numbers, what was assumed, a caution, a next word.

@@ -5,10 +5,11 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::answer::{AnswerError, answer_sheet, say_advice, say_more};
 use super::known::PumpGap;
 use super::say::Say;
+use super::spotted::read;
 use super::state::{Asked, Talk};
-use super::world::World;
+use super::world::{NoSite, World};
 use crate::language::{Command, Field};
-use crate::message::{FactValue, Reading, Trouble, TroubleCode, parse};
+use crate::message::{FactValue, Reading, Trouble, TroubleCode};
 use crate::sizing::SizingError;
 
 /// Days after which a sheet is old, and the next message is asked whether it is still the same garden.
@@ -55,7 +56,7 @@ pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>) ->
         return Step { talk: next, says: vec![Say::Stopped], wants_person: false };
     }
 
-    let mut turn = Turning { world, talk: next, heard, says: Vec::new(), wants_person: false };
+    let mut turn = Turning { world, talk: next, heard, says: Vec::new(), wants_person: false, place_told: false };
     turn.take(since_last);
     Step { talk: turn.talk, says: turn.says, wants_person: turn.wants_person }
 }
@@ -74,6 +75,8 @@ struct Turning<'a> {
     heard: Heard<'a>,
     says: Vec<Say>,
     wants_person: bool,
+    /// The place was told in this message.
+    place_told: bool,
 }
 
 impl Turning<'_> {
@@ -174,6 +177,9 @@ impl Turning<'_> {
                 let all: Vec<FactValue> = meanwhile.iter().chain(facts).cloned().collect();
                 self.told(&all);
             }
+            Some(Asked::DidYouMean { facts: meant }) if facts.is_empty() && matches!(meant[..], [FactValue::Place(_)]) => {
+                self.ask(Field::Place);
+            }
             Some(Asked::DidYouMean { .. } | Asked::Forget) => {
                 if facts.is_empty() {
                     self.says.push(Say::Help);
@@ -195,7 +201,7 @@ impl Turning<'_> {
         for guess in &reading.assumed_words {
             self.says.push(Say::TookWord(guess.taken_for.clone()));
         }
-        if self.unknown_place() {
+        if self.has_no_place(facts) {
             return;
         }
         let refused: Vec<&Trouble> = reading.troubles.iter().filter(|trouble| trouble.code.is_refusal()).collect();
@@ -225,6 +231,7 @@ impl Turning<'_> {
             if !facts.is_empty() {
                 self.says.push(Say::Told(Box::new(self.talk.known.clone())));
             }
+            self.says.extend(self.climate().filter(|_| self.place_told));
             self.ask(field);
             self.pass_over();
             return;
@@ -304,31 +311,58 @@ impl Turning<'_> {
             .chain(chars[at.end.min(chars.len())..].iter().copied())
             .collect();
         let language = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
-        let reading = parse(&corrected, &self.world.languages, language, None);
+        let reading = read(&corrected, &self.world.languages, language, None);
         self.talk.misread = 0;
         self.talk.asked = Some(Asked::DidYouMean { facts: reading.facts.into_iter().map(|fact| fact.value).collect() });
         let word = excerpt(self.heard.text, at.start, at.end);
         self.says.push(Say::DidYouMean { word, meant: meant.clone() });
     }
 
-    fn unknown_place(&mut self) -> bool {
-        let Some(name) = self.talk.known.place.clone() else { return false };
-        if self.world.place(&name).is_some() {
-            return false;
-        }
-        self.talk.known.place = None;
+    /// Keeps the place by the name it has here; one that is not known, or is only near, is asked about.
+    fn has_no_place(&mut self, facts: &[FactValue]) -> bool {
+        let Some(name) = self.talk.known.place.take() else { return false };
+        let trouble = match self.world.site(&name) {
+            Ok(site) => {
+                self.talk.known.place = Some(site.name());
+                self.place_told = facts.iter().any(|fact| matches!(fact, FactValue::Place(_)));
+                let is_rough = self.world.place_source(&site.name()).is_some_and(|source| source.rough);
+                self.wants_person |= self.place_told && is_rough;
+                return false;
+            }
+            Err(trouble) => trouble,
+        };
         self.talk.misread = 0;
         self.talk.asked = Some(Asked::Field { field: Field::Place });
-        let known = self.world.place_names().map(str::to_owned).collect();
-        self.says.push(Say::PlaceUnknown { name, known });
+        self.says.push(match trouble {
+            NoSite::Near(meant) => {
+                self.talk.asked = Some(Asked::DidYouMean { facts: vec![FactValue::Place(meant.to_owned())] });
+                Say::DidYouMean { word: name, meant: meant.to_owned() }
+            }
+            NoSite::Spot => Say::SpotRefused,
+            NoSite::Unknown => {
+                let known = self.world.place_names().map(str::to_owned).collect();
+                Say::PlaceUnknown { name, known }
+            }
+        });
         true
+    }
+
+    /// Whose climate is taken: said of a spot, and of a town when it was told just now.
+    fn climate(&self) -> Option<Say> {
+        let name = self.talk.known.place.as_deref().unwrap_or(&self.world.home_place);
+        let source = self.world.place_source(name)?;
+        let is_said = source.distance_km.is_some_and(|distance_km| distance_km > 0.0 || self.place_told);
+        is_said.then(|| Say::Climate { source: Box::new(source), is_new: self.place_told })
     }
 
     /// Works the sheet out and says it in one way or another; what is missing is asked instead.
     fn answer(&mut self, say: fn(&Talk, &crate::sizing::Advice) -> Vec<Say>) {
         match answer_sheet(self.world, &self.talk.known) {
             Ok(advice) => {
-                let says = say(&self.talk, &advice);
+                let mut says = say(&self.talk, &advice);
+                let before_safety = says.iter().position(|say| matches!(say, Say::Safety(_) | Say::HighVoltage));
+                let at = before_safety.unwrap_or(says.len());
+                says.splice(at..at, self.climate());
                 self.says.extend(says);
                 self.talk.advices = self.talk.advices.wrapping_add(1);
                 if self.talk.known.sheet.garden_m2.is_none() {
