@@ -1,5 +1,12 @@
 //! From any town and any spot on the map: the atlas's own figures, spots, and talks that begin with them.
 
+#[path = "atlas/everywhere.rs"]
+mod everywhere;
+#[path = "atlas/imports.rs"]
+mod imports;
+#[path = "atlas/talks.rs"]
+mod talks;
+
 use noonwater::atlas::nearest::{FAR_KM, distance_km, nearest_of};
 use noonwater::atlas::spot::{parse, scan};
 use noonwater::atlas::{Spot, SpotFault, nearest, stations, town};

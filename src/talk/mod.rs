@@ -6,6 +6,7 @@
 mod answer;
 mod known;
 mod local;
+mod placing;
 mod say;
 mod spotted;
 mod state;

@@ -1,11 +1,14 @@
 //! Reading a message in which a place may be a spot on the map.
 //!
 //! Degrees with letters and marks, and metres of altitude, would be taken for numbers of other fields: they are found
-//! first, and the rest is read without them.
+//! first, and the rest is read with a name in their stead.
 
 use crate::atlas::spot::{Scanned, scan};
 use crate::language::{Field, Languages, fold};
-use crate::message::{Fact, FactValue, Reading, Span, TroubleCode, parse};
+use crate::message::{Fact, FactValue, Reading, Span, parse};
+
+/// A letter with which no word of any language is long spelt.
+const STAND_IN: char = 'q';
 
 /// Reads a message as [`parse`] does, spots included.
 ///
@@ -29,8 +32,7 @@ pub fn read(text: &str, languages: &Languages, preferred: &str, asked: Option<Fi
     };
     let without = |scanned: &Scanned| {
         let at = span_of(start, start + scanned.end);
-        let rest = parse(&cut_out(text, at), languages, preferred, asked.filter(|&field| field != Field::Place));
-        placed(rest, text, at)
+        spotted(parse(&named(text, at), languages, preferred, asked), text, at)
     };
     let whole = without(&scanned);
     match scanned.without_metres() {
@@ -51,23 +53,25 @@ fn beginnings(reading: &Reading, asked: Option<Field>) -> Vec<usize> {
     all.into_iter().chain(named).chain(word).collect()
 }
 
-/// The text with spaces in the stead of some characters, so that all others stay where they were; the first is a sign
-/// that parts what stands before from what comes after.
-fn cut_out(text: &str, at: Span) -> String {
-    let blank = |(place, letter): (usize, char)| match place {
-        place if place == at.start => ';',
-        place if (at.start..at.end).contains(&place) => ' ',
+/// The text with a name that no language knows in the spot's stead, so that all else stays where it was; it ends in a
+/// sign that parts it from what comes after.
+fn named(text: &str, at: Span) -> String {
+    let letter = |(place, letter): (usize, char)| match place {
+        place if place + 1 == at.end => ';',
+        place if (at.start..at.end).contains(&place) => STAND_IN,
         _ => letter,
     };
-    text.chars().enumerate().map(blank).collect()
+    text.chars().enumerate().map(letter).collect()
 }
 
-fn placed(mut reading: Reading, text: &str, at: Span) -> Reading {
+/// The spot's own text in the stead of that name.
+fn spotted(mut reading: Reading, text: &str, at: Span) -> Reading {
     let name: String = text.chars().skip(at.start).take(at.end - at.start).collect();
     reading.facts.retain(|fact| !matches!(fact.value, FactValue::Place(_)));
     let order = reading.facts.iter().position(|fact| fact.at.start > at.start).unwrap_or(reading.facts.len());
-    reading.facts.insert(order, Fact { value: FactValue::Place(name.trim().to_owned()), at });
-    reading.asks.retain(|(field, _)| *field != Field::Place);
-    reading.troubles.retain(|trouble| trouble.code != TroubleCode::Empty && trouble.field != Some(Field::Place));
+    reading.facts.insert(order, Fact { value: FactValue::Place(name), at });
+    // Where the place was asked for, the word for it need not stand before it, and the name is an unknown word.
+    reading.troubles.retain(|trouble| trouble.at.start < at.start || trouble.at.start >= at.end);
+    reading.near.retain(|near| near.at.start < at.start || near.at.start >= at.end);
     reading
 }

@@ -4,10 +4,11 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::answer::{AnswerError, answer_sheet, say_advice, say_more};
 use super::known::PumpGap;
+use super::placing::{is_rough, settle_place, whose_climate};
 use super::say::Say;
 use super::spotted::read;
 use super::state::{Asked, Talk};
-use super::world::{NoSite, World};
+use super::world::World;
 use crate::language::{Command, Field};
 use crate::message::{FactValue, Reading, Trouble, TroubleCode};
 use crate::sizing::SizingError;
@@ -231,7 +232,7 @@ impl Turning<'_> {
             if !facts.is_empty() {
                 self.says.push(Say::Told(Box::new(self.talk.known.clone())));
             }
-            self.says.extend(self.climate().filter(|_| self.place_told));
+            self.says.extend(whose_climate(self.world, &self.talk.known, true).filter(|_| self.place_told));
             self.ask(field);
             self.pass_over();
             return;
@@ -320,39 +321,19 @@ impl Turning<'_> {
 
     /// Keeps the place by the name it has here; one that is not known, or is only near, is asked about.
     fn has_no_place(&mut self, facts: &[FactValue]) -> bool {
-        let Some(name) = self.talk.known.place.take() else { return false };
-        let trouble = match self.world.site(&name) {
-            Ok(site) => {
-                self.talk.known.place = Some(site.name());
+        match settle_place(self.world, &mut self.talk.known) {
+            Ok(()) => {
                 self.place_told = facts.iter().any(|fact| matches!(fact, FactValue::Place(_)));
-                let is_rough = self.world.place_source(&site.name()).is_some_and(|source| source.rough);
-                self.wants_person |= self.place_told && is_rough;
-                return false;
+                self.wants_person |= self.place_told && is_rough(self.world, &self.talk.known);
+                false
             }
-            Err(trouble) => trouble,
-        };
-        self.talk.misread = 0;
-        self.talk.asked = Some(Asked::Field { field: Field::Place });
-        self.says.push(match trouble {
-            NoSite::Near(meant) => {
-                self.talk.asked = Some(Asked::DidYouMean { facts: vec![FactValue::Place(meant.to_owned())] });
-                Say::DidYouMean { word: name, meant: meant.to_owned() }
+            Err((asked, say)) => {
+                self.talk.misread = 0;
+                self.talk.asked = Some(asked);
+                self.says.push(say);
+                true
             }
-            NoSite::Spot => Say::SpotRefused,
-            NoSite::Unknown => {
-                let known = self.world.place_names().map(str::to_owned).collect();
-                Say::PlaceUnknown { name, known }
-            }
-        });
-        true
-    }
-
-    /// Whose climate is taken: said of a spot, and of a town when it was told just now.
-    fn climate(&self) -> Option<Say> {
-        let name = self.talk.known.place.as_deref().unwrap_or(&self.world.home_place);
-        let source = self.world.place_source(name)?;
-        let is_said = source.distance_km.is_some_and(|distance_km| distance_km > 0.0 || self.place_told);
-        is_said.then(|| Say::Climate { source: Box::new(source), is_new: self.place_told })
+        }
     }
 
     /// Works the sheet out and says it in one way or another; what is missing is asked instead.
@@ -362,7 +343,7 @@ impl Turning<'_> {
                 let mut says = say(&self.talk, &advice);
                 let before_safety = says.iter().position(|say| matches!(say, Say::Safety(_) | Say::HighVoltage));
                 let at = before_safety.unwrap_or(says.len());
-                says.splice(at..at, self.climate());
+                says.splice(at..at, whose_climate(self.world, &self.talk.known, self.place_told));
                 self.says.extend(says);
                 self.talk.advices = self.talk.advices.wrapping_add(1);
                 if self.talk.known.sheet.garden_m2.is_none() {
