@@ -1,5 +1,8 @@
 //! Towns by name.
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
@@ -20,11 +23,11 @@ pub fn name_key(name: &str) -> String {
 
 /// The station of a town.
 pub fn town(name: &str) -> Option<&'static Station> {
-    let key = name_key(name);
-    if key.is_empty() {
-        return None;
-    }
-    stations().iter().find(|station| station_names(station).any(|name| name_key(name) == key))
+    static BY_KEY: LazyLock<BTreeMap<String, &'static Station>> = LazyLock::new(|| {
+        let named = stations().iter().flat_map(|station| station_names(station).map(move |name| (name_key(name), station)));
+        named.collect()
+    });
+    BY_KEY.get(&name_key(name)).copied()
 }
 
 /// The name among `own` and the towns of the atlas that was most nearly typed, `own` first where both are as near.
