@@ -5,6 +5,7 @@
 //!
 //! - [`units`]: physical quantities and their conversions.
 //! - [`sizing`]: the physics, from the sky to the verdict. Pure.
+//! - [`atlas`]: monthly climates of weather stations, towns and spots on the map. Pure.
 //! - [`language`]: what a language folder holds: words, units, replies, alphabet. Pure.
 //! - [`message`]: the grammar: text and language in, facts and troubles with their positions out. Pure.
 //! - [`talk`]: one step of a conversation, with time as an argument. Pure.
@@ -32,6 +33,7 @@
 //! the network has taken it. The handset shows the reply at once, from the same transaction.
 
 pub mod answering;
+pub mod atlas;
 pub mod cli;
 pub mod config;
 pub mod database;

@@ -6,10 +6,9 @@
 use chrono::{DateTime, Utc};
 
 use crate::language::Language;
-use crate::message::parse;
 use crate::reply::{PhoneText, Room, render};
 pub use crate::talk::World;
-use crate::talk::{Channel, Heard, Talk, step};
+use crate::talk::{Channel, Heard, Talk, read, step};
 
 /// Parts of a reply: one where the musts fit it.
 const PARTS: usize = 1;
@@ -28,7 +27,7 @@ pub struct Turn {
 pub fn turn(world: &World, talk: &Talk, text: &str, channel: Channel, now: DateTime<Utc>) -> Turn {
     let preferred = talk.language.as_deref().unwrap_or(&world.home_language);
     let asked = talk.asked.as_ref().and_then(|asked| asked.field());
-    let reading = parse(text, &world.languages, preferred, asked);
+    let reading = read(text, &world.languages, preferred, asked);
     let step = step(world, talk, Heard { text, reading: &reading }, now);
     let room = match channel {
         Channel::Sms => Room::Parts(PARTS),

@@ -161,6 +161,8 @@ fn row_of(place: &Place) -> Result<PlaceRow, StoreError> {
         utc_offset_h: place.utc_offset_h,
         coastal: place.coastal,
         season_months: serde_json::to_value(&place.season_months).map_err(unwritable)?,
+        low_water_month: place.low_water_month.map(i16::from),
+        source: place.source.clone(),
         months: serde_json::to_value(&place.months).map_err(unwritable)?,
     })
 }
@@ -170,6 +172,8 @@ pub fn place_of(row: PlaceRow) -> Result<Place, StoreError> {
     let unreadable = |_| StoreError::Place(row.name.clone());
     let season_months: Vec<u8> = serde_json::from_value(row.season_months.clone()).map_err(unreadable)?;
     let months: Vec<MonthClimate> = serde_json::from_value(row.months.clone()).map_err(unreadable)?;
+    let low_water_month =
+        row.low_water_month.map(u8::try_from).transpose().map_err(|_| StoreError::Place(row.name.clone()))?;
     Ok(Place {
         name: row.name,
         lat_deg: row.lat_deg,
@@ -178,6 +182,8 @@ pub fn place_of(row: PlaceRow) -> Result<Place, StoreError> {
         utc_offset_h: row.utc_offset_h,
         coastal: row.coastal,
         season_months,
+        low_water_month,
+        source: row.source,
         months,
     })
 }

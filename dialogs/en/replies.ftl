@@ -126,8 +126,20 @@ low-below-lift = Low water lift { $low } m is less than lift { $lift } m. Is it 
 did-you-mean = Did you mean { $meant } where you wrote { $word }? Send yes or no.
 passed-over = Not understood: { $words }.
 nothing-understood = I did not understand. Send for example: lift 5 pipe 40 panel 5x80 garden 1500 (metres, metres, watts, m2)
-place-unknown = I do not know { $name }. Places: { $known }. Send: place { $first }
+place-unknown = I do not know { $name }. Places: { $known }. Send: place { $first }, or a big town near you, or degrees: place -8.2 35.1
+    .short = I do not know { $name }. Send: place { $first }, or a big town near you, or degrees: place -8.2 35.1
     .tiny = I do not know that place. Send: place { $first }
+refused-spot = Degrees are -60 to 60 (north) and -180 to 180 (east), metres -430 to 6000. Example: place -8.2 35.1 1200m
+
+# Whose climate a place has. $distance in km; $altitude in metres: what was worked with, and in climate-rough the station's.
+climate-town = Climate of { $town }.
+climate-spot = Climate of { $town }, { $distance } km away, taken to { $altitude } m.
+    .tiny = Climate: { $town } { $distance } km, at { $altitude } m.
+climate-spot-level = Climate of { $town }, { $distance } km away; altitude { $altitude } m taken, send yours if it differs.
+    .short = Climate of { $town }, { $distance } km away; altitude { $altitude } m taken.
+    .tiny = Climate: { $town } { $distance } km, { $altitude } m.
+climate-rough = ROUGH numbers: the nearest climate known is { $town }, { $distance } km away at { $altitude } m. A person will check.
+    .tiny = ROUGH: climate of { $town }, { $distance } km, { $altitude } m. A person will check.
 still-same = Is it still the same garden and pump as last time? Send yes or no.
 new-sheet = New sheet begun.
 help = Send: lift 5 pipe 40 panel 5x80 garden 1500 (m, m, W, m2). Words: more new person stop. A guide only: local codes and licensed electricians come first.

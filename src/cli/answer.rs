@@ -7,11 +7,11 @@ use serde_json::{Value, json};
 
 use super::Failure;
 use crate::demo::{PLACE_JSON, PRICES_TOML};
-use crate::message::{Reading, Trouble, TroubleCode, parse};
+use crate::message::{Reading, Trouble, TroubleCode};
 use crate::placefile::{self, PlaceFileError};
 use crate::pricefile;
 use crate::sizing::{Climate, SizingError};
-use crate::talk::{AnswerError, Channel, Depth, Known, PumpGap, Talk, answer_sheet};
+use crate::talk::{AnswerError, Channel, Depth, Known, NoSite, PumpGap, Talk, answer_sheet, read};
 use crate::turn::{World, turn};
 use crate::world::{self, WorldError};
 
@@ -96,7 +96,7 @@ fn world_of(climate: Climate, language: Option<&str>) -> Result<World, Refusal> 
 
 /// The advice with what was not understood beside it; a value that was refused is an error that names its field.
 fn advice_json(world: &World, text: &str) -> Result<Value, Refusal> {
-    let reading = parse(text, &world.languages, &world.home_language, None);
+    let reading = read(text, &world.languages, &world.home_language, None);
     if let Some(refused) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
         return Err(refusal_of(refused));
     }
@@ -104,8 +104,9 @@ fn advice_json(world: &World, text: &str) -> Result<Value, Refusal> {
     for fact in &reading.facts {
         known.tell(&fact.value);
     }
-    let advice = answer_sheet(world, &known, Depth::WithFixes).map_err(|error| refusal_of_answer(&error))?;
+    let advice = answer_sheet(world, &known, Depth::WithFixes).map_err(|error| refusal_of_answer(world, &error))?;
     let mut value = serde_json::to_value(&advice).map_err(|error| Refusal::new("failed", "", error.to_string()))?;
+    value["place_source"] = json!(world.place_source(known.place.as_deref().unwrap_or(&world.home_place)));
     value["troubles"] = troubles_json(&reading);
     Ok(value)
 }
@@ -124,11 +125,22 @@ fn refusal_of(trouble: &Trouble) -> Refusal {
     Refusal::new(code, field, message)
 }
 
-fn refusal_of_answer(error: &AnswerError) -> Refusal {
+fn refusal_of_answer(world: &World, error: &AnswerError) -> Refusal {
     match error {
-        AnswerError::UnknownPlace(name) => {
-            Refusal::new("unknown", "place", format!("place {name:?} is not known; name its file with --place"))
-        }
+        AnswerError::UnknownPlace(name) => match world.site(name) {
+            Err(NoSite::Spot) => Refusal::new(
+                "out_of_range",
+                "place",
+                format!("{name:?} is no spot; give degrees -60 to 60 and -180 to 180, metres -430 to 6000"),
+            ),
+            Err(NoSite::Near(near)) => {
+                Refusal::new("unknown", "place", format!("place {name:?} is not known; did you mean {near}?"))
+            }
+            _ => {
+                let how = "name its file with --place, or give a town of the atlas or degrees, as in: place -8.2 35.1";
+                Refusal::new("unknown", "place", format!("place {name:?} is not known; {how}"))
+            }
+        },
         AnswerError::Pump(PumpGap::HalfALabel) => {
             Refusal::new("missing", "pump", "the pump's flow or head is missing; give both".to_owned())
         }

@@ -10,7 +10,7 @@ use crate::message::{Trouble, TroubleCode, print, print_short};
 use crate::sizing::changes::Change;
 use crate::sizing::money::Money;
 use crate::sizing::verdict::Verdict;
-use crate::talk::{Assumption, Known, Say};
+use crate::talk::{Assumption, Known, PlaceSource, Say};
 
 /// Ranks, what matters most first.
 pub mod rank {
@@ -66,6 +66,11 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             let first = known.first().cloned().unwrap_or_default();
             let values = [("name", name.as_str().into()), ("known", known.join(", ").into()), ("first", first.into())];
             one("place-unknown", &values, rank::VERDICT, true)
+        }
+        Say::SpotRefused => one("refused-spot", &[], rank::VERDICT, true),
+        Say::Climate { source, is_new } => {
+            let rank = if *is_new || source.rough { rank::WARNING } else { rank::ASSUMED };
+            Ok(vec![piece(words.climate(source)?, rank, *is_new || source.rough)])
         }
         Say::NothingUnderstood => one("nothing-understood", &[], rank::VERDICT, true),
         Say::StillSame => one("still-same", &[], rank::VERDICT, true),
@@ -297,6 +302,25 @@ impl Words<'_> {
             pieces.push(piece(texts, rank::WARNING, false));
         }
         Ok(pieces)
+    }
+
+    /// The town whose climate it is and how far away; the altitude worked with, or where it is rough the station's.
+    fn climate(&self, source: &PlaceSource) -> Result<Vec<String>, ReplyTrouble> {
+        let town = ("town", source.station.as_deref().unwrap_or_default().into());
+        let distance = ("distance", self.number(source.distance_km.unwrap_or_default().round()));
+        let altitude = |alt_m: f64| ("altitude", self.number(alt_m.round()));
+        match source {
+            PlaceSource { rough: true, station_alt_m, .. } => {
+                self.wordings("climate-rough", &[town, distance, altitude(station_alt_m.unwrap_or_default())])
+            }
+            PlaceSource { alt_assumed: true, alt_m, .. } => {
+                self.wordings("climate-spot-level", &[town, distance, altitude(*alt_m)])
+            }
+            PlaceSource { distance_km: Some(km), alt_m, .. } if *km > 0.0 => {
+                self.wordings("climate-spot", &[town, distance, altitude(*alt_m)])
+            }
+            _ => self.wordings("climate-town", &[town]),
+        }
     }
 
     fn is_it_right(&self, trouble: &Trouble) -> Result<Vec<String>, ReplyTrouble> {

@@ -81,6 +81,8 @@ pub struct Advice {
     pub sheet: SheetUsed,
     pub assumed: Vec<&'static str>,
     pub design_month: u8,
+    /// Month in which the water stands lowest, 1..12.
+    pub low_water_month: u8,
     pub months: Vec<MonthAdvice>,
     pub bright_noon: BrightNoon,
     pub hours: Vec<HourFlow>,
@@ -226,6 +228,7 @@ pub fn advice_of(
         },
         assumed,
         design_month,
+        low_water_month: site.demand.low_water_month,
         bright_noon: bright,
         hours,
         verdict,

@@ -52,6 +52,8 @@ pub struct Demand {
     pub need_l_m2_day: Vec<f64>,
     /// Months watered, 1..12.
     pub season: Vec<u8>,
+    /// Month in which the water stands lowest, 1..12.
+    pub low_water_month: u8,
 }
 
 impl Demand {
@@ -70,7 +72,8 @@ impl Demand {
         if season.is_empty() {
             season = (1..=12).collect();
         }
-        Ok(Demand { need_l_m2_day, season })
+        let low_water_month = climate.place.low_water_month.unwrap_or_else(|| last_of(&season));
+        Ok(Demand { need_l_m2_day, season, low_water_month })
     }
 
     /// Need of a month (1..12), litres per square metre and day.
@@ -88,6 +91,16 @@ impl Demand {
         }
         best
     }
+}
+
+/// The last month (1..12) of a season, which may run over the new year: the end of its longest stretch of months, the
+/// earliest of equals; December where the year has no gap.
+fn last_of(season: &[u8]) -> u8 {
+    let after = |month: u8, by: u8| (month - 1 + by) % 12 + 1;
+    let ends = season.iter().copied().filter(|&month| !season.contains(&after(month, 1)));
+    // Eleven months on is the month before.
+    let stretch = |end: u8| (0..12).take_while(|back| season.contains(&after(end, 12 - back))).count();
+    ends.min_by_key(|&end| (std::cmp::Reverse(stretch(end)), end)).unwrap_or(12)
 }
 
 /// A set worked out: its circuit at the lift of the season and at the lift of the other months.
@@ -216,4 +229,23 @@ fn choose_bore(
 /// The sky of a month, 1..12.
 pub fn sky_of(skies: &[MonthSky], month: u8) -> &MonthSky {
     &skies[usize::from(month.clamp(1, 12)) - 1]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::last_of;
+
+    #[test]
+    fn a_season_ends_where_its_longest_stretch_ends() {
+        for (season, last) in [
+            (&[6, 7, 8, 9, 10][..], 10),
+            (&[1, 2, 11, 12], 2),
+            (&[1, 2, 3, 7, 12], 3),
+            (&[2, 3, 8, 9], 3),
+            (&[5], 5),
+            (&[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12], 12),
+        ] {
+            assert_eq!(last_of(season), last, "{season:?}");
+        }
+    }
 }

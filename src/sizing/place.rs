@@ -27,14 +27,21 @@ pub struct Place {
     pub utc_offset_h: f64,
     #[serde(default)]
     pub coastal: bool,
-    /// Months in which gardens are watered, 1..12.
+    /// Months in which gardens are watered, 1..12; none where the crop's need is to tell.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub season_months: Vec<u8>,
+    /// Month in which the water stands lowest, 1..12; none where it is the last of the season.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub low_water_month: Option<u8>,
+    /// Whose figures these are.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub source: Option<String>,
     /// Twelve months, January first.
     pub months: Vec<MonthClimate>,
 }
 
 /// Mean weather of one month.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct MonthClimate {
     /// Mean daily global radiation on the flat.
@@ -112,6 +119,10 @@ impl Place {
         for &month in &self.season_months {
             within("season_months", f64::from(month), 1.0, 12.0)
                 .map_err(|e| whole("season_months", PlaceProblem::Value(e)))?;
+        }
+        if let Some(month) = self.low_water_month {
+            within("low_water_month", f64::from(month), 1.0, 12.0)
+                .map_err(|e| whole("low_water_month", PlaceProblem::Value(e)))?;
         }
         if self.months.len() != 12 {
             return Err(whole("months", PlaceProblem::MonthCount(self.months.len())));

@@ -17,6 +17,9 @@ pub struct PlaceRow {
     pub coastal: bool,
     /// Month numbers, 1 to 12.
     pub season_months: Value,
+    /// 1 to 12.
+    pub low_water_month: Option<i16>,
+    pub source: Option<String>,
     /// Twelve objects, January first.
     pub months: Value,
 }
@@ -31,13 +34,13 @@ impl Step<'_> {
     pub async fn put_place(&mut self, place: &PlaceRow, now: DateTime<Utc>) -> Result<(), StoreError> {
         sqlx::query(
             "insert into place (name_key, name, lat_deg, lon_deg, alt_m, utc_offset_h, coastal, season_months,
-                                months, updated_at)
-             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)
+                                months, low_water_month, source, updated_at)
+             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)
              on conflict (name_key) do update set
                  name = excluded.name, lat_deg = excluded.lat_deg, lon_deg = excluded.lon_deg,
                  alt_m = excluded.alt_m, utc_offset_h = excluded.utc_offset_h, coastal = excluded.coastal,
                  season_months = excluded.season_months, months = excluded.months,
-                 updated_at = excluded.updated_at",
+                 low_water_month = excluded.low_water_month, source = excluded.source, updated_at = excluded.updated_at",
         )
         .bind(key_of(&place.name))
         .bind(place.name.trim())
@@ -48,6 +51,8 @@ impl Step<'_> {
         .bind(place.coastal)
         .bind(&place.season_months)
         .bind(&place.months)
+        .bind(place.low_water_month)
+        .bind(&place.source)
         .bind(now)
         .execute(&mut *self.transaction)
         .await?;
@@ -59,7 +64,7 @@ impl Store {
     /// Every place, by name.
     pub async fn places(&self) -> Result<Vec<PlaceRow>, StoreError> {
         Ok(sqlx::query_as(
-            "select name, lat_deg, lon_deg, alt_m, utc_offset_h, coastal, season_months, months
+            "select name, lat_deg, lon_deg, alt_m, utc_offset_h, coastal, season_months, low_water_month, source, months
              from place order by name_key",
         )
         .fetch_all(&self.pool)

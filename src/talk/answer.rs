@@ -43,13 +43,13 @@ pub fn answer_sheet(world: &World, known: &Known, depth: Depth) -> Result<Advice
     let (sheet, market) = known.sheet_with_pump(&world.market).map_err(AnswerError::Pump)?;
     if sheet.lacks_panels() && sheet.garden_m2.is_some() {
         let filled = sheet.fill_for_proposal(climate.place.lat_deg)?;
-        let proposed = propose(&filled, climate, &market)?;
+        let proposed = propose(&filled, &climate, &market)?;
         return proposed.ok_or(AnswerError::NoSet);
     }
     let filled = sheet.fill(climate.place.lat_deg)?;
     Ok(match depth {
-        Depth::Answer => advise(&filled, climate, &market)?,
-        Depth::WithFixes => advise_with_fixes(&filled, climate, &market)?,
+        Depth::Answer => advise(&filled, &climate, &market)?,
+        Depth::WithFixes => advise_with_fixes(&filled, &climate, &market)?,
     })
 }
 

@@ -6,14 +6,19 @@
 mod answer;
 mod buying;
 mod known;
+mod local;
+mod placing;
 mod say;
+mod spotted;
 mod state;
 mod step;
 mod world;
 
 pub use answer::{AnswerError, Depth, answer_sheet};
 pub use known::{Known, PumpGap};
+pub use local::local_time;
 pub use say::{Assumption, Safety, Say};
+pub use spotted::read;
 pub use state::{Asked, Channel, Talk};
 pub use step::{Heard, Step, step};
-pub use world::World;
+pub use world::{NoSite, PlaceSource, Site, World};

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 
 use super::known::Known;
+use super::world::PlaceSource;
 use crate::language::{Command, Field};
 use crate::message::Trouble;
 use crate::sizing::changes::Change;
@@ -127,6 +128,13 @@ pub enum Say {
     PlaceUnknown {
         name: String,
         known: Vec<String>,
+    },
+    /// Degrees or metres of a spot that are none.
+    SpotRefused,
+    /// Whose climate a town or a spot has; it must be said when the place was told just now, and always when rough.
+    Climate {
+        source: Box<PlaceSource>,
+        is_new: bool,
     },
     StillSame,
     NewSheet,

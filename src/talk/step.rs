@@ -5,11 +5,13 @@ use chrono::{DateTime, TimeDelta, Utc};
 use super::answer::{AnswerError, Depth, answer_sheet, say_advice, say_more};
 use super::buying::{say_changes, say_cost};
 use super::known::PumpGap;
+use super::placing::{is_rough, settle_place, whose_climate};
 use super::say::Say;
+use super::spotted::read;
 use super::state::{Asked, Talk};
 use super::world::World;
 use crate::language::{Command, Field};
-use crate::message::{FactValue, Reading, Trouble, TroubleCode, parse};
+use crate::message::{FactValue, Reading, Trouble, TroubleCode};
 use crate::sizing::{Advice, SizingError};
 
 /// Days after which a sheet is old, and the next message is asked whether it is still the same garden.
@@ -59,7 +61,7 @@ pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>) ->
         return Step { talk: next, says: vec![Say::Stopped], wants_person: false };
     }
 
-    let mut turn = Turning { world, talk: next, heard, says: Vec::new(), wants_person: false };
+    let mut turn = Turning { world, talk: next, heard, says: Vec::new(), wants_person: false, place_told: false };
     turn.take(since_last);
     if turn.says.is_empty() {
         // Whatever came, a grower is never left without a word.
@@ -82,6 +84,8 @@ struct Turning<'a> {
     heard: Heard<'a>,
     says: Vec<Say>,
     wants_person: bool,
+    /// The place was told in this message.
+    place_told: bool,
 }
 
 impl Turning<'_> {
@@ -179,6 +183,9 @@ impl Turning<'_> {
                 let all: Vec<FactValue> = meanwhile.iter().chain(facts).cloned().collect();
                 self.told(&all);
             }
+            Some(Asked::DidYouMean { facts: meant }) if facts.is_empty() && matches!(meant[..], [FactValue::Place(_)]) => {
+                self.ask(Field::Place);
+            }
             Some(Asked::DidYouMean { .. } | Asked::Forget) => {
                 if facts.is_empty() {
                     self.says.push(Say::Help);
@@ -200,7 +207,7 @@ impl Turning<'_> {
         for guess in &reading.assumed_words {
             self.says.push(Say::TookWord(guess.taken_for.clone()));
         }
-        if self.unknown_place() {
+        if self.has_no_place(facts) {
             return;
         }
         // Two at once are as much as one message can mend.
@@ -237,6 +244,7 @@ impl Turning<'_> {
             if !facts.is_empty() {
                 self.says.push(Say::Told(Box::new(self.talk.known.clone())));
             }
+            self.says.extend(whose_climate(self.world, &self.talk.known, true).filter(|_| self.place_told));
             self.ask(field);
             self.pass_over();
             return;
@@ -316,30 +324,34 @@ impl Turning<'_> {
             .chain(chars[at.end.min(chars.len())..].iter().copied())
             .collect();
         let language = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
-        let reading = parse(&corrected, &self.world.languages, language, None);
+        let reading = read(&corrected, &self.world.languages, language, None);
         self.talk.misread = 0;
         self.talk.asked = Some(Asked::DidYouMean { facts: reading.facts.into_iter().map(|fact| fact.value).collect() });
         let word = excerpt(self.heard.text, at.start, at.end);
         self.says.push(Say::DidYouMean { word, meant: meant.clone() });
     }
 
-    fn unknown_place(&mut self) -> bool {
-        let Some(name) = self.talk.known.place.clone() else { return false };
-        if self.world.place(&name).is_some() {
-            return false;
+    /// Keeps the place by the name it has here; one that is not known, or is only near, is asked about.
+    fn has_no_place(&mut self, facts: &[FactValue]) -> bool {
+        match settle_place(self.world, &mut self.talk.known) {
+            Ok(()) => {
+                self.place_told = facts.iter().any(|fact| matches!(fact, FactValue::Place(_)));
+                self.wants_person |= self.place_told && is_rough(self.world, &self.talk.known);
+                false
+            }
+            Err((asked, say)) => {
+                self.talk.misread = 0;
+                self.talk.asked = Some(asked);
+                self.says.push(say);
+                true
+            }
         }
-        self.talk.known.place = None;
-        self.talk.misread = 0;
-        self.talk.asked = Some(Asked::Field { field: Field::Place });
-        let known = self.world.place_names().map(str::to_owned).collect();
-        self.says.push(Say::PlaceUnknown { name, known });
-        true
     }
 
     /// Takes the facts that came with a word, then does what the word asks.
     fn answer_on(&mut self, facts: &[FactValue], say: fn(&Talk, &Advice) -> Vec<Say>, depth: Depth) {
         facts.iter().for_each(|fact| self.talk.known.tell(fact));
-        if !self.unknown_place() {
+        if !self.has_no_place(facts) {
             self.answer(say, depth);
         }
     }
@@ -348,7 +360,10 @@ impl Turning<'_> {
     fn answer(&mut self, say: fn(&Talk, &Advice) -> Vec<Say>, depth: Depth) {
         match answer_sheet(self.world, &self.talk.known, depth) {
             Ok(advice) => {
-                let says = say(&self.talk, &advice);
+                let mut says = say(&self.talk, &advice);
+                let before_safety = says.iter().position(|say| matches!(say, Say::Safety(_) | Say::HighVoltage));
+                let at = before_safety.unwrap_or(says.len());
+                says.splice(at..at, whose_climate(self.world, &self.talk.known, self.place_told));
                 self.says.extend(says);
                 self.talk.advices = self.talk.advices.wrapping_add(1);
                 if self.talk.known.sheet.garden_m2.is_none() {

@@ -141,6 +141,8 @@ async fn places_are_kept_once_by_name() {
         utc_offset_h: 2.0,
         coastal: false,
         season_months: json!([5, 6, 7, 8, 9, 10]),
+        low_water_month: Some(10),
+        source: Some("the district's own".to_owned()),
         months: json!(months),
     };
     let put = async |place: &PlaceRow| {
@@ -158,6 +160,7 @@ async fn places_are_kept_once_by_name() {
         (PlaceRow { lat_deg: 91.0, ..kito.clone() }, "place_lat"),
         (PlaceRow { lon_deg: -181.0, ..kito.clone() }, "place_lon"),
         (PlaceRow { utc_offset_h: 15.0, ..kito.clone() }, "place_offset"),
+        (PlaceRow { low_water_month: Some(13), ..kito.clone() }, "place_low_water"),
         (PlaceRow { months: json!([1]), ..kito.clone() }, "place_twelve_months"),
     ] {
         assert!(matches!(put(&wrong).await, Err(StoreError::Place(name)) if name == constraint), "{constraint}");

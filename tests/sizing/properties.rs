@@ -297,6 +297,8 @@ fn place() -> impl Strategy<Value = Place> {
                 utc_offset_h: 0.0,
                 coastal,
                 season_months: season.into_iter().collect(),
+                low_water_month: None,
+                source: None,
                 months: months.collect(),
             }
         })

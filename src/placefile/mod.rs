@@ -1,6 +1,15 @@
-//! A place file, JSON or TOML, as a checked place; what is wrong is named with its place, month and key.
+//! A place file as a checked place; what is wrong is named with its place, month and key.
+//!
+//! Four forms are read: JSON and TOML with the keys of a place, a table of twelve lines in CSV ([`table`]), and the
+//! monthly climatology of a point that NASA POWER gives in CSV ([`power`]). [`export`] writes the first and the third.
+
+pub mod export;
+mod power;
+mod table;
 
 use std::path::Path;
+
+use serde_json::Value;
 
 use crate::sizing::place::PlaceProblem;
 use crate::sizing::{Climate, Place, PlaceError, SizingError};
@@ -14,28 +23,70 @@ pub struct PlaceFileError {
     pub sentence: String,
 }
 
-/// Reads and checks the place in a file; the ending says whether it is TOML, anything else is JSON.
+/// What is told beside a file, and goes before what the file says.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Given {
+    pub name: Option<String>,
+    pub lat_deg: Option<f64>,
+    pub lon_deg: Option<f64>,
+    pub alt_m: Option<f64>,
+    pub utc_offset_h: Option<f64>,
+}
+
+/// A place read, and what was taken from where.
+#[derive(Debug, Clone)]
+pub struct Imported {
+    pub climate: Climate,
+    pub taken: Vec<String>,
+}
+
+/// Reads and checks the place in a file.
 pub fn read(path: &Path) -> Result<Climate, PlaceFileError> {
+    import(path, &Given::default()).map(|imported| imported.climate)
+}
+
+/// The same, with what is told beside it: the ending says whether it is CSV or TOML, anything else is JSON.
+pub fn import(path: &Path, given: &Given) -> Result<Imported, PlaceFileError> {
     let file = path.display();
     let text = std::fs::read_to_string(path).map_err(|error| PlaceFileError {
         code: "unreadable",
         key: "place".to_owned(),
         sentence: format!("{file} cannot be read ({}); name a place file", error.kind()),
     })?;
-    let is_toml = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("toml"));
-    parse(&text, is_toml).map_err(|error| PlaceFileError { sentence: format!("{file}: {}", error.sentence), ..error })
+    let ends_in = |ending: &str| path.extension().is_some_and(|own| own.eq_ignore_ascii_case(ending));
+    // Spreadsheets put a byte-order mark first.
+    let text = text.trim_start_matches('\u{feff}');
+    let imported = if power::is_power(text) {
+        power::read(text, given)
+    } else if ends_in("csv") {
+        table::read(text, given)
+    } else if *given == Given::default() {
+        parse(text, ends_in("toml")).map(|climate| Imported { climate, taken: Vec::new() })
+    } else {
+        Err(PlaceFileError {
+            code: "unknown",
+            key: "place".to_owned(),
+            sentence: "a JSON or TOML place file says its own name and where it lies; leave the options out".to_owned(),
+        })
+    };
+    imported.map_err(|error| PlaceFileError { sentence: format!("{file}: {}", error.sentence), ..error })
 }
 
 /// Checks the text of a place file.
 pub fn parse(text: &str, is_toml: bool) -> Result<Climate, PlaceFileError> {
     // Read as plain values first, so that a key that is missing or unknown can be said with its place and its month.
-    let value: serde_json::Value = if is_toml {
+    let value: Value = if is_toml {
         toml::from_str(text).map_err(|error| form(error.message()))?
     } else {
         serde_json::from_str(text).map_err(|error| form(&error.to_string()))?
     };
-    let name = value.get("name").and_then(serde_json::Value::as_str).unwrap_or("?").to_owned();
-    if let Some(months) = value.get("months").and_then(serde_json::Value::as_array) {
+    from_value(value)
+}
+
+/// Checks a place that was read as plain values.
+fn from_value(value: Value) -> Result<Climate, PlaceFileError> {
+    let name = value.get("name").and_then(Value::as_str).unwrap_or("?").to_owned();
+    if let Some(months) = value.get("months").and_then(Value::as_array) {
         for (month, value) in (1..).zip(months) {
             if let Err(error) = serde_json::from_value::<crate::sizing::place::MonthClimate>(value.clone()) {
                 return Err(keyed(&format!("{name}, month {month}"), &error.to_string()));
@@ -85,5 +136,13 @@ fn sentence(error: &PlaceError) -> PlaceFileError {
         PlaceProblem::NoName => "it is empty; give the place a name".to_owned(),
     };
     let place = if error.place.trim().is_empty() { "?" } else { &error.place };
-    PlaceFileError { code: "bad_value", key: key.to_owned(), sentence: format!("place {place}{month}: `{key}`: {what}") }
+    let sentence = format!("place {place}{month}: `{key}`: {what}");
+    PlaceFileError { code: "bad_value", key: key.to_owned(), sentence }
+}
+
+/// A value of a table that cannot be taken.
+fn refused(place: &str, month: Option<usize>, key: &str, what: &str) -> PlaceFileError {
+    let month = month.map(|month| format!(", month {month}")).unwrap_or_default();
+    let sentence = format!("place {place}{month}: `{key}`: {what}");
+    PlaceFileError { code: "bad_value", key: key.to_owned(), sentence }
 }
