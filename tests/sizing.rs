@@ -25,5 +25,7 @@ mod refusals;
 mod second;
 #[path = "sizing/sky.rs"]
 mod sky;
+#[path = "sizing/sure.rs"]
+mod sure;
 #[path = "sizing/wiring.rs"]
 mod wiring;

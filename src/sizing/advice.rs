@@ -17,6 +17,7 @@ use super::pump::PumpLabel;
 use super::sheet::Filled;
 use super::site::{MonthAdvice, Site, Solved};
 use super::sky::{Light, MonthSky};
+use super::spread::water_range;
 use super::stance::StanceKind;
 use super::verdict::Verdict;
 use super::wire::{Wiring, breaker_a, string_fuse_a, wants_string_fuses};
@@ -87,6 +88,9 @@ pub struct Advice {
     pub bright_noon: BrightNoon,
     pub hours: Vec<HourFlow>,
     pub verdict: Option<Verdict>,
+    /// Range of the design month's water that nine cases in ten fall in.
+    pub water_low_m3_day: f64,
+    pub water_high_m3_day: f64,
     /// What would make it enough; looked for on request, see [`super::changes`].
     pub fixes: Vec<Fix>,
     /// At bright noon the voltage wears the brushes quickly.
@@ -135,6 +139,9 @@ pub fn choose_pump<'m>(site: &Site<'_>, market: &'m Market) -> Result<(Solved, O
         }
         if site.filled.garden_m2.is_some_and(|garden| Verdict::of(area_m2, garden) == Verdict::Enough) {
             let solved = site.solve(&class.label)?;
+            if site.verdict(&solved)? != Some(Verdict::Enough) {
+                continue;
+            }
             let cost = market.first_cost(site, &solved);
             let is_cheaper = match (&cheapest, cost) {
                 (None, _) => true,
@@ -184,7 +191,7 @@ pub fn advice_of(
     let over_driven = circuit.pump.over_drive_v().is_some_and(|limit| noon.pump_v > limit);
     let over_driven_cure_panels = if over_driven { cure_over_drive(site, label, design_month)? } else { None };
 
-    let verdict = filled.garden_m2.map(|garden| Verdict::of(solved.area_m2(), garden));
+    let range = water_range(site, solved)?;
     let wire = Wiring {
         size_mm2: design.conductor.size_mm2,
         drop_percent: if noon.pump_v > 0.0 { 100.0 * noon.pump_a * circuit.cable_ohm / noon.pump_v } else { 0.0 },
@@ -231,7 +238,9 @@ pub fn advice_of(
         low_water_month: site.demand.low_water_month,
         bright_noon: bright,
         hours,
-        verdict,
+        verdict: site.verdict(solved)?,
+        water_low_m3_day: range.low_m3_day,
+        water_high_m3_day: range.high_m3_day,
         fixes: Vec::new(),
         over_driven,
         over_driven_cure_panels,

@@ -14,8 +14,9 @@ use super::pump::PumpLabel;
 use super::sheet::Filled;
 use super::site::{Site, Solved};
 use super::sky::MonthSky;
+use super::spread::water_range;
 use super::stance::{Stance, StanceKind, TURNED_TILT_CAP_DEG};
-use super::verdict::{ENOUGH_FROM, Verdict};
+use super::verdict::{ENOUGH_FROM, SURE_FROM, Verdict};
 use super::wire::CONDUCTORS;
 
 /// Bores and cables tried: so many sizes up.
@@ -86,41 +87,56 @@ impl Change {
 pub fn find_fixes(site: &Site<'_>, solved: &Solved, market: &Market) -> Result<Vec<Fix>, SizingError> {
     let Some(garden_m2) = site.filled.garden_m2 else { return Ok(Vec::new()) };
     let over_driven = is_over_driven(site, &solved.design, solved.design_month)?;
-    if Verdict::of(solved.area_m2(), garden_m2) == Verdict::Enough && !over_driven {
+    if site.verdict(solved)? == Some(Verdict::Enough) && !over_driven {
         return Ok(Vec::new());
     }
     let search = Search::new(site, solved, market, garden_m2)?;
     let moves = search.moves(solved, over_driven)?;
-    let mut fixes = Vec::new();
+    let mut found = Vec::new();
     let mut not_alone = Vec::new();
     for &change in &moves {
         match search.try_changes(&[change])? {
-            Some(fix) => fixes.push(fix),
-            None => not_alone.push(change),
+            Some(fix) if search.is_sure(&fix)? => found.push((fix, true)),
+            _ => not_alone.push(change),
         }
     }
     // A change that is enough alone is not made better by another one beside it.
     for (at, &first) in not_alone.iter().enumerate() {
         for &second in not_alone[at + 1..].iter().filter(|second| second.kind() != first.kind()) {
-            fixes.extend(search.try_changes(&[first, second])?);
+            found.extend(search.try_changes(&[first, second])?.map(|fix| (fix, false)));
         }
     }
-    fixes.sort_by_key(|fix| (fix.added_cost.is_none(), fix.added_cost, fix.changes.len()));
-    fixes.truncate(FIXES);
+    found.sort_by_key(|(fix, _)| (fix.added_cost.is_none(), fix.added_cost, fix.changes.len()));
+    // How sure a pair is takes a while to find out: only of those that come first is it asked.
+    let mut fixes = Vec::new();
+    for (fix, is_sure) in found {
+        if is_sure || search.is_sure(&fix)? {
+            fixes.push(fix);
+        }
+        if fixes.len() == FIXES {
+            break;
+        }
+    }
     if fixes.len() < FIXES && !over_driven {
-        fixes.extend(smaller_garden(solved.area_m2()));
+        fixes.extend(smaller_garden(site, solved)?);
     }
     Ok(fixes)
 }
 
 /// The garden that the set as it is serves well.
-fn smaller_garden(area_m2: f64) -> Option<Fix> {
-    let served_m2 = (area_m2 / ENOUGH_FROM / GARDEN_STEP_M2).floor() * GARDEN_STEP_M2;
-    (served_m2 >= GARDEN_STEP_M2).then(|| Fix {
+fn smaller_garden(site: &Site<'_>, solved: &Solved) -> Result<Option<Fix>, SizingError> {
+    let need_l_m2_day = solved.month().need_l_m2_day;
+    if need_l_m2_day <= 0.0 {
+        return Ok(None);
+    }
+    let area_m2 = solved.area_m2();
+    let sure_m2 = water_range(site, solved)?.low_m3_day * 1000.0 / need_l_m2_day / SURE_FROM;
+    let served_m2 = ((area_m2 / ENOUGH_FROM).min(sure_m2) / GARDEN_STEP_M2).floor() * GARDEN_STEP_M2;
+    Ok((served_m2 >= GARDEN_STEP_M2).then(|| Fix {
         changes: vec![Change::GardenM2(served_m2)],
         area_m2,
         added_cost: Some(Decimal::ZERO),
-    })
+    }))
 }
 
 struct Search<'s> {
@@ -184,7 +200,13 @@ impl<'s> Search<'s> {
         Site::under(filled, self.site.climate, Rc::clone(skies))
     }
 
-    /// The fix, where the changes make the set enough without over-driving it.
+    /// Whether the changed set is enough even at the low end of its water's range.
+    fn is_sure(&self, fix: &Fix) -> Result<bool, SizingError> {
+        let site = self.site_with(&fix.changes)?;
+        Ok(site.verdict(&site.solve(&self.label)?)? == Some(Verdict::Enough))
+    }
+
+    /// The fix, where the changes make the set enough on the mean day without over-driving it.
     fn try_changes(&self, changes: &[Change]) -> Result<Option<Fix>, SizingError> {
         let site = self.site_with(changes)?;
         let area_m2 = site.area_m2(&self.label)?;

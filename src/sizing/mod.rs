@@ -10,7 +10,7 @@
 //!   against), [`roots`], [`year`]
 //! - the garden: [`crop`], [`verdict`]
 //! - the answer: [`sheet`], [`design`], [`site`], [`catalog`], [`market`], [`money`], [`caution`], [`advice`],
-//!   [`changes`], [`proposal`]
+//!   [`changes`], [`proposal`], [`spread`]
 
 pub mod advice;
 pub mod array;
@@ -38,6 +38,7 @@ pub mod roots;
 pub mod sheet;
 pub mod site;
 pub mod sky;
+pub mod spread;
 pub mod stance;
 pub mod sun;
 pub mod verdict;

@@ -41,6 +41,9 @@ pub fn propose(filled: &Filled, climate: &Climate, market: &Market) -> Result<Op
                     continue;
                 }
                 let solved = site.solve(&class.label)?;
+                if site.verdict(&solved)? != Some(Verdict::Enough) {
+                    continue;
+                }
                 if !is_over_driven(&site, &solved.design, solved.design_month)? {
                     let cost =
                         three_year_cost(&market.prices, &market.parts(&site, &solved), &market.usage(&site, &solved));

@@ -10,6 +10,8 @@ use super::flow_table::FlowTable;
 use super::pump::PumpLabel;
 use super::sheet::Filled;
 use super::sky::{MonthSky, faiman_c};
+use super::spread::water_range;
+use super::verdict::{SURE_FROM, Verdict};
 use super::year::{MonthWater, month_water};
 use crate::units::m3_s_from_l_h;
 
@@ -103,6 +105,21 @@ impl<'a> Site<'a> {
         Ok(area.unwrap_or(f64::INFINITY))
     }
 
+    /// Whether a set is enough for the garden; none without a garden. Besides the area on the mean day, `enough` asks for the
+    /// low end of the water's range to reach 0.9 of the need.
+    pub fn verdict(&self, solved: &Solved) -> Result<Option<Verdict>, SizingError> {
+        let Some(garden_m2) = self.filled.garden_m2 else { return Ok(None) };
+        let verdict = Verdict::of(solved.area_m2(), garden_m2);
+        let need_l_m2_day = solved.month().need_l_m2_day;
+        if verdict == Verdict::Enough && need_l_m2_day > 0.0 {
+            let low_m2 = water_range(self, solved)?.low_m3_day * 1000.0 / need_l_m2_day;
+            if low_m2 < SURE_FROM * garden_m2 {
+                return Ok(Some(Verdict::Tight));
+            }
+        }
+        Ok(Some(verdict))
+    }
+
     /// The months among which the design month is.
     fn season_year(&self, design: &Design) -> Result<Vec<MonthAdvice>, SizingError> {
         match self.filled.month {
@@ -161,7 +178,7 @@ impl<'a> Site<'a> {
     }
 
     /// Range of cell temperature over the year, degC: from the coldest night to full light at the warmest hour.
-    fn cell_range_c(&self) -> (f64, f64) {
+    pub fn cell_range_c(&self) -> (f64, f64) {
         let weather = &self.climate.weather;
         let coldest = weather.iter().map(|w| w.t_min_c).fold(f64::INFINITY, f64::min);
         let hottest =

@@ -6,6 +6,9 @@ use serde::{Deserialize, Serialize};
 pub const ENOUGH_FROM: f64 = 1.1;
 const TIGHT_FROM: f64 = 0.9;
 
+/// Share of the need that the low end of the water's range must reach for a set to be enough.
+pub const SURE_FROM: f64 = 0.9;
+
 /// Whether the water serves the garden.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -16,7 +19,8 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    /// From the area that the water serves and the garden, both m².
+    /// From the area that the water serves on the mean day and the garden, both m²; how sure that is comes on top, see
+    /// `Site::verdict`.
     pub fn of(area_m2: f64, garden_m2: f64) -> Verdict {
         if area_m2 >= ENOUGH_FROM * garden_m2 {
             Verdict::Enough

@@ -9,6 +9,7 @@ use serde::Serialize;
 use super::local::local_time;
 use crate::atlas::{self, Near, SpotFault, Station};
 use crate::language::Languages;
+use crate::sizing::design::RADIATION_SPREAD_TEMPERATURES;
 use crate::sizing::{Climate, Market};
 
 /// Languages, places, pump classes and prices of a deployment: loaded once, replaced whole when one of them changes.
@@ -98,7 +99,12 @@ impl World {
         match self.site(name).ok()? {
             Site::Own(climate) => Some(Cow::Borrowed(climate)),
             Site::Town(station) => station.climate().ok().map(Cow::Owned),
-            Site::Spot(near) => Climate::new(near.place().ok()?).ok().map(Cow::Owned),
+            Site::Spot(near) => {
+                let climate = Climate::new(near.place().ok()?).ok()?;
+                // The sky of a station some way off is not this spot's.
+                let radiation_spread = climate.radiation_spread.max(RADIATION_SPREAD_TEMPERATURES);
+                Some(Cow::Owned(Climate { radiation_spread, ..climate }))
+            }
         }
     }
 
