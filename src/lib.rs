@@ -10,6 +10,7 @@
 //! - [`talk`]: one step of a conversation, with time as an argument. Pure.
 //! - [`reply`]: what the talk says, as text that fits a phone. Pure.
 //! - [`turn`]: one whole turn: message, step and reply put together; the one way to answer. Pure.
+//! - [`single`]: one message answered by itself, with the whole advice or why there is none.
 //! - [`number`] and [`refusal`]: phone numbers in E.164, and the one shape of a refused request.
 //! - [`config`]: one TOML file and the environment; a wrong key stops the start with one sentence.
 //! - [`database`]: where PostgreSQL comes from: the operator's own, or a private cluster in the data folder.
@@ -44,6 +45,7 @@ pub mod number;
 pub mod placefile;
 pub mod refusal;
 pub mod reply;
+pub mod single;
 pub mod sizing;
 pub mod store;
 pub mod talk;

@@ -13,7 +13,7 @@ use said::{Said, module_of};
 const PURE: [&str; 7] = ["units", "sizing", "language", "message", "talk", "reply", "turn"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 21] = [
+const ROOMS: [(&str, &[&str]); 22] = [
     ("units", &[]),
     ("sizing", &["units"]),
     ("language", &["units"]),
@@ -21,6 +21,7 @@ const ROOMS: [(&str, &[&str]); 21] = [
     ("talk", &["units", "sizing", "language", "message"]),
     ("reply", &["units", "sizing", "language", "message", "talk"]),
     ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
+    ("single", &["pure"]),
     ("number", &[]),
     ("refusal", &[]),
     ("config", &["number"]),
@@ -31,12 +32,13 @@ const ROOMS: [(&str, &[&str]); 21] = [
     ("placefile", &["pure"]),
     ("world", &["pure", "number", "config", "store", "placefile", "demo"]),
     ("answering", &["pure", "number", "config", "store", "lines", "world"]),
-    ("work", &["pure", "number", "config", "store", "lines", "world", "answering"]),
-    ("desk", &["pure", "number", "config", "store", "lines", "world", "answering", "refusal"]),
+    ("work", &["pure", "single", "number", "config", "store", "lines", "world", "answering"]),
+    ("desk", &["pure", "single", "number", "config", "store", "lines", "world", "answering", "refusal"]),
     (
         "cli",
         &[
             "pure",
+            "single",
             "number",
             "config",
             "store",
