@@ -19,6 +19,7 @@ pub struct House {
     pub database: Database,
     pub store: Store,
     pub lines: Arc<Lines>,
+    pub shelf: Arc<Shelf>,
     pub answering: Arc<Answering>,
     delivery: Delivery,
     refresh: Refresh,
@@ -46,10 +47,10 @@ impl House {
             }
         };
         let refresh = Refresh::start(store.clone(), config.clone(), Arc::clone(&shelf));
-        let answering = Arc::new(Answering::new(store.clone(), shelf));
+        let answering = Arc::new(Answering::new(store.clone(), Arc::clone(&shelf)));
         let names: Vec<String> = lines.names().into_iter().filter(|name| is_served(name)).collect();
         let delivery = Delivery::start(&store, &lines, &names);
-        Ok(Self { database, store, lines, answering, delivery, refresh })
+        Ok(Self { database, store, lines, shelf, answering, delivery, refresh })
     }
 
     /// Finishes what is in hand.

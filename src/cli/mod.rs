@@ -7,6 +7,7 @@ mod house;
 mod logs;
 mod place;
 mod serve;
+mod staff;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -32,6 +33,8 @@ enum Command {
     Handset(handset::Arguments),
     Answer(answer::Arguments),
     Place(place::Arguments),
+    Staff(staff::Arguments),
+    Key(staff::KeyArguments),
 }
 
 /// What every command that needs the configuration takes.
@@ -90,6 +93,8 @@ pub fn run() -> ExitCode {
             Command::Handset(arguments) => handset::run(arguments).await,
             Command::Answer(arguments) => answer::run(&arguments),
             Command::Place(arguments) => place::run(arguments).await,
+            Command::Staff(arguments) => staff::run(arguments).await,
+            Command::Key(arguments) => staff::run_key(arguments).await,
         }
     });
     // A read of standard input cannot be called off; it must not hold up the end.
