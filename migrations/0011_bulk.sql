@@ -6,6 +6,8 @@ create table bulk_list (
     name text not null,
     staff text not null,
     created_at timestamptz not null,
+    -- Empty while its preview is looked at.
+    started_at timestamptz,
     -- The columns as they came, by name; an array of texts.
     columns jsonb not null,
     -- Language and place of rows that name none.

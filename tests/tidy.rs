@@ -13,7 +13,7 @@ use said::{Said, module_of};
 const PURE: [&str; 7] = ["units", "sizing", "language", "message", "talk", "reply", "turn"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 22] = [
+const ROOMS: [(&str, &[&str]); 24] = [
     ("units", &[]),
     ("sizing", &["units"]),
     ("language", &["units"]),
@@ -22,6 +22,8 @@ const ROOMS: [(&str, &[&str]); 22] = [
     ("reply", &["units", "sizing", "language", "message", "talk"]),
     ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
     ("single", &["pure"]),
+    ("table", &[]),
+    ("many", &["pure", "single", "table"]),
     ("number", &[]),
     ("refusal", &[]),
     ("config", &["number"]),
@@ -32,13 +34,15 @@ const ROOMS: [(&str, &[&str]); 22] = [
     ("placefile", &["pure"]),
     ("world", &["pure", "number", "config", "store", "placefile", "demo"]),
     ("answering", &["pure", "number", "config", "store", "lines", "world"]),
-    ("work", &["pure", "single", "number", "config", "store", "lines", "world", "answering"]),
-    ("desk", &["pure", "single", "number", "config", "store", "lines", "world", "answering", "refusal"]),
+    ("work", &["pure", "single", "many", "number", "config", "store", "lines", "world", "answering"]),
+    ("desk", &["pure", "single", "table", "many", "number", "config", "store", "lines", "world", "answering", "refusal"]),
     (
         "cli",
         &[
             "pure",
             "single",
+            "table",
+            "many",
             "number",
             "config",
             "store",

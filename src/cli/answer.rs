@@ -1,6 +1,6 @@
 //! `noonwater answer`: one message, no database, no state.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use chrono::Utc;
 use serde_json::json;
@@ -9,7 +9,6 @@ use super::Failure;
 use crate::demo::PLACE_JSON;
 use crate::placefile::{self, PlaceFileError};
 use crate::single::{self, Refused};
-use crate::sizing::Climate;
 use crate::turn::World;
 use crate::world::{self, WorldError};
 
@@ -60,16 +59,17 @@ pub fn run(arguments: &Arguments) -> Result<(), Failure> {
 }
 
 fn answer(arguments: &Arguments) -> Result<String, Refused> {
-    let climate = match &arguments.place {
-        Some(path) => placefile::read(path)?,
-        None => placefile::parse(PLACE_JSON, false)?,
-    };
-    let world = world_of(climate, arguments.lang.as_deref())?;
+    let world = world_with(arguments.place.as_deref(), arguments.lang.as_deref())?;
     let answer = single::answer(&world, &arguments.text, arguments.lang.as_deref(), None, Utc::now())?;
     if arguments.json { Ok(answer.advice?.json()?.to_string()) } else { Ok(answer.reply.text) }
 }
 
-fn world_of(climate: Climate, language: Option<&str>) -> Result<World, Refused> {
+/// A world of one place: that of a file, or the demo place.
+pub fn world_with(place: Option<&Path>, language: Option<&str>) -> Result<World, Refused> {
+    let climate = match place {
+        Some(path) => placefile::read(path)?,
+        None => placefile::parse(PLACE_JSON, false)?,
+    };
     let home_place = climate.place.name.clone();
     Ok(world::build(world::languages(None)?, language, vec![climate], &home_place)?)
 }

@@ -2,6 +2,7 @@
 //! wrong; errors go to standard error in one sentence.
 
 mod answer;
+mod bulk;
 mod handset;
 mod house;
 mod logs;
@@ -32,6 +33,7 @@ enum Command {
     Serve(serve::Arguments),
     Handset(handset::Arguments),
     Answer(answer::Arguments),
+    Bulk(bulk::Arguments),
     Place(place::Arguments),
     Staff(staff::Arguments),
     Key(staff::KeyArguments),
@@ -92,6 +94,7 @@ pub fn run() -> ExitCode {
             Command::Serve(arguments) => serve::run(arguments).await,
             Command::Handset(arguments) => handset::run(arguments).await,
             Command::Answer(arguments) => answer::run(&arguments),
+            Command::Bulk(arguments) => bulk::run(&arguments),
             Command::Place(arguments) => place::run(arguments).await,
             Command::Staff(arguments) => staff::run(arguments).await,
             Command::Key(arguments) => staff::run_key(arguments).await,

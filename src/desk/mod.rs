@@ -3,19 +3,29 @@
 //! - In and out: [`sign_in`], [`member`] (who asks, and what the role allows), [`password`].
 //! - The frame of every page: [`page`], [`fault`]; everything works without scripts.
 //! - The rooms: `waiting` and `talk` (with `sheet` and `ready`), `tryout`, `set` (with `chart`), `bulk`, `places`, `pumps`,
-//!   `numbers`, `accounts`, `audit`.
+//!   `numbers`, `accounts` (with who did what).
 //! - For machines: `answers`, `openapi`, `metrics`, `health`.
 
+mod accounts;
 mod advice;
+mod answers;
+mod bulk;
 mod fault;
 mod health;
 pub mod member;
+mod metrics;
+mod numbers;
+mod openapi;
 mod page;
 pub mod password;
+mod places;
+mod pumps;
 mod ready;
+mod set;
 mod sheet;
 mod sign_in;
 mod talk;
+mod tryout;
 mod waiting;
 
 use std::sync::Arc;
@@ -42,6 +52,10 @@ const PAGE_TIMEOUT: Duration = Duration::from_secs(20);
 
 /// No page's form is larger.
 const FORM_MAX: usize = 1024 * 1024;
+
+/// No file is larger, and none takes longer to come.
+const FILE_MAX: usize = 16 * 1024 * 1024;
+const FILE_TIMEOUT: Duration = Duration::from_secs(300);
 
 /// Passwords hashed at once: each takes a processor for a while.
 const HASHING_AT_ONCE: usize = 2;
@@ -131,11 +145,34 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/desk/waiting", get(waiting::list))
         .route("/desk/waiting/events", get(waiting::events))
         .route("/desk/waiting/{message}", get(talk::show_talk).post(talk::act))
+        .route("/desk/try", get(tryout::show_phone).post(tryout::say))
+        .route("/desk/set", get(set::show_set))
+        .route("/desk/accounts", get(accounts::list).post(accounts::act))
+        .route("/desk/audit", get(accounts::audit))
+        .route("/desk/places", get(places::list).post(places::import))
+        .route("/desk/places/{name}", get(places::show_place))
+        .route("/desk/places/{name}/file.json", get(places::export))
+        .route("/desk/pumps", get(pumps::list))
+        .route("/desk/numbers", get(numbers::show_numbers))
+        .route("/desk/numbers/counts.csv", get(numbers::export))
+        .route("/api", get(openapi::page))
+        .route("/openapi.json", get(openapi::json))
+        .route("/metrics", get(metrics::text))
+        .route("/desk/bulk/{list}", get(bulk::show_list).post(bulk::act))
+        .route("/desk/bulk/{list}/events", get(bulk::events))
         .layer(DefaultBodyLimit::max(FORM_MAX))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, PAGE_TIMEOUT));
+    let long = Router::new()
+        .route("/desk/bulk", get(bulk::show_lists).post(bulk::bring))
+        .route("/desk/bulk/{list}/{file}", get(bulk::take_away))
+        .layer(DefaultBodyLimit::max(FILE_MAX))
+        .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, FILE_TIMEOUT));
+    // Answered while it is read: no limit but each object's own.
+    let machines = Router::new().route("/api/answers", post(answers::answer_all)).layer(DefaultBodyLimit::disable());
     let health = Router::new()
         .route("/healthz", get(health::is_up))
         .route("/readyz", get(health::is_ready))
         .with_state(desk.store.clone());
+    let pages = pages.merge(long).merge(machines);
     pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health)
 }

@@ -4,6 +4,8 @@ use askama::Template;
 use axum::http::{HeaderName, HeaderValue, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 
+use uuid::Uuid;
+
 use super::fault::Fault;
 use super::member::{Member, Role};
 use crate::refusal::Refusal;
@@ -22,6 +24,11 @@ impl<'a> Frame<'a> {
     /// Whether who looks may answer growers.
     pub fn answers(&self) -> bool {
         self.member.is_some_and(|member| member.role >= Role::Answers)
+    }
+
+    /// Whether who looks has this account.
+    pub fn is(&self, staff: &Uuid) -> bool {
+        self.member.is_some_and(|member| member.id == *staff)
     }
 
     /// Whether who looks runs the place.

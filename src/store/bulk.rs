@@ -34,6 +34,8 @@ pub struct BulkList {
     pub name: String,
     pub staff: String,
     pub created_at: DateTime<Utc>,
+    /// None while its preview is looked at.
+    pub started_at: Option<DateTime<Utc>>,
     pub columns: Value,
     pub language: Option<String>,
     pub place: Option<String>,
@@ -62,10 +64,11 @@ pub struct BulkWork {
 }
 
 /// What a row was answered.
+#[derive(Default)]
 pub struct BulkAnswer {
-    pub reply: String,
-    pub encoding: &'static str,
-    pub parts: i32,
+    pub reply: Option<String>,
+    pub encoding: Option<&'static str>,
+    pub parts: Option<i32>,
     pub verdict: Option<&'static str>,
     pub water_m3_day: Option<f64>,
     pub area_m2: Option<f64>,
@@ -111,7 +114,7 @@ pub struct ToSend {
     pub no_number: i64,
 }
 
-/// Rows that can be sent: answered, to a number, not sent before; `o` is whether the number has opted out.
+/// Rows that can be sent: answered, without trouble, not sent before.
 const SENDABLE: &str = "state = 'done' and sent is null and reply is not null and trouble is null";
 
 impl Step<'_> {
@@ -156,13 +159,23 @@ impl Step<'_> {
         Ok(())
     }
 
+    /// Lets a list be answered; false when it was already.
+    pub async fn start_bulk_list(&mut self, list: Uuid, now: DateTime<Utc>) -> Result<bool, StoreError> {
+        let done = sqlx::query("update bulk_list set started_at = $2 where id = $1 and started_at is null")
+            .bind(list)
+            .bind(now)
+            .execute(&mut *self.transaction)
+            .await?;
+        Ok(done.rows_affected() == 1)
+    }
+
     /// Takes up to `limit` rows that wait; nobody else gets them until this step ends.
     pub async fn take_bulk_rows(&mut self, limit: i64) -> Result<Vec<BulkWork>, StoreError> {
         Ok(sqlx::query_as(
             "select bulk_row.list, n, text, coalesce(bulk_row.language, bulk_list.language) as language,
                     coalesce(bulk_row.place, bulk_list.place) as place
              from bulk_row join bulk_list on bulk_list.id = bulk_row.list
-             where state = 'waiting' order by bulk_list.created_at, n limit $1 for update of bulk_row skip locked",
+             where state = 'waiting' and started_at is not null order by bulk_list.created_at, n limit $1 for update of bulk_row skip locked",
         )
         .bind(limit)
         .fetch_all(&mut *self.transaction)
@@ -242,7 +255,7 @@ impl Store {
     /// The newest lists.
     pub async fn bulk_lists(&self, limit: i64) -> Result<Vec<BulkList>, StoreError> {
         Ok(sqlx::query_as(
-            "select id, name, staff, created_at, columns, language, place from bulk_list
+            "select id, name, staff, created_at, started_at, columns, language, place from bulk_list
              order by created_at desc limit $1",
         )
         .bind(limit)
@@ -251,10 +264,12 @@ impl Store {
     }
 
     pub async fn bulk_list(&self, list: Uuid) -> Result<Option<BulkList>, StoreError> {
-        Ok(sqlx::query_as("select id, name, staff, created_at, columns, language, place from bulk_list where id = $1")
-            .bind(list)
-            .fetch_optional(&self.pool)
-            .await?)
+        Ok(sqlx::query_as(
+            "select id, name, staff, created_at, started_at, columns, language, place from bulk_list where id = $1",
+        )
+        .bind(list)
+        .fetch_optional(&self.pool)
+        .await?)
     }
 
     pub async fn bulk_counts(&self, list: Uuid) -> Result<BulkCounts, StoreError> {

@@ -4,6 +4,9 @@
 #[allow(dead_code, unused_imports, reason = "the other test programs use the rest")]
 mod common;
 
+// mod browser;
+mod bulk;
+mod rooms;
 mod seat;
 mod sign_in;
 mod waiting;
