@@ -55,7 +55,8 @@ async fn the_command_answers_each_row_and_keeps_its_columns() {
     assert_eq!(lines[0]["name"], "Asha");
     assert_eq!(lines[0]["reply (answer)"], rows[0][3]);
 
-    for (arguments, input) in [(&["bulk", "-"][..], "a,b\n1,2\n"), (&["bulk", "no-such.csv"], ""), (&["bulk", "x.txt"], "")] {
+    for (arguments, input) in [(&["bulk", "-"][..], "a,b\n1,2\n"), (&["bulk", "no-such.csv"], ""), (&["bulk", "x.txt"], "")]
+    {
         assert_eq!(run(&folder, arguments, input.as_bytes()).status.code(), Some(2), "{arguments:?}");
     }
 }
@@ -116,10 +117,7 @@ async fn bring(seat: &Seat<'_>, name: &str, content: &str) -> String {
 }
 
 async fn done(seat: &Seat<'_>, list: &str) {
-    eventually("the list is answered", async || {
-        seat.page(list).await.contains("answers.csv").then_some(())
-    })
-    .await;
+    eventually("the list is answered", async || seat.page(list).await.contains("answers.csv").then_some(())).await;
 }
 
 #[tokio::test(flavor = "multi_thread")]

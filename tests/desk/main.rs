@@ -4,7 +4,7 @@
 #[allow(dead_code, unused_imports, reason = "the other test programs use the rest")]
 mod common;
 
-// mod browser;
+mod browser;
 mod bulk;
 mod rooms;
 mod seat;

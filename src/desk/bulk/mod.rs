@@ -1,7 +1,9 @@
 //! Many messages at once: pasted or dropped, looked at, answered in the background, mended, sent, taken away.
 
+mod away;
+mod bring;
+
 use std::convert::Infallible;
-use std::io::Cursor;
 use std::sync::Arc;
 use std::time::Duration;
 
@@ -19,16 +21,12 @@ use uuid::Uuid;
 use super::Desk;
 use super::fault::Fault;
 use super::member::{Member, Role};
-use super::page::{Frame, download, show};
-use crate::many::Question;
+use super::page::{Frame, show};
 use crate::message::{parse, print};
-use crate::number::Number;
 use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, NewBulkRow, Signal, ToSend};
-use crate::table::{self, Cells, Kind, Writer};
 use crate::turn::World;
-
-/// Rows of one list: a season's survey of a large district.
-const ROWS_MOST: i32 = 50_000;
+pub use away::take_away;
+use bring::{ROWS_MOST, brought, new_row, rows_of};
 
 /// Rows stored in one statement.
 const ROWS_AT_ONCE: usize = 500;
@@ -96,72 +94,7 @@ async fn lists_page(desk: &Desk, member: &Member, problem: Option<&str>) -> Resu
         places: world.place_names().collect(),
         problem,
     };
-    if problem.is_some() { super::page::show_wrong(&page) } else { show(&page) }
-}
-
-/// What the form brought.
-#[derive(Default)]
-struct Brought {
-    lines: String,
-    file: Option<(String, Vec<u8>)>,
-    language: Option<String>,
-    place: Option<String>,
-}
-
-async fn brought(mut form: Multipart) -> Result<Brought, Fault> {
-    let unread = |_| Fault::Wrong("The form could not be read or is too large; send at most 16 MB at once.".to_owned());
-    let mut brought = Brought::default();
-    while let Some(field) = form.next_field().await.map_err(unread)? {
-        let name = field.name().unwrap_or_default().to_owned();
-        match name.as_str() {
-            "file" => {
-                let name = field.file_name().unwrap_or_default().to_owned();
-                let bytes = field.bytes().await.map_err(unread)?.to_vec();
-                brought.file = (!bytes.is_empty()).then_some((name, bytes));
-            }
-            "lines" => brought.lines = field.text().await.map_err(unread)?,
-            "language" => brought.language = Some(field.text().await.map_err(unread)?).filter(|code| !code.is_empty()),
-            "place" => brought.place = Some(field.text().await.map_err(unread)?).filter(|name| !name.is_empty()),
-            _ => {}
-        }
-    }
-    Ok(brought)
-}
-
-/// The columns and rows of what was brought, or a sentence.
-fn rows_of(brought: &Brought) -> Result<(String, Vec<String>, Vec<Cells>), String> {
-    let Some((name, bytes)) = &brought.file else {
-        let lines = brought.lines.lines().map(str::trim).filter(|line| !line.is_empty());
-        let rows: Vec<Cells> = lines.map(|line| Cells::from_iter([("text".to_owned(), json!(line))])).collect();
-        if rows.is_empty() {
-            return Err("There is nothing to answer; paste lines or choose a file.".to_owned());
-        }
-        return Ok(("Pasted lines".to_owned(), vec!["text".to_owned()], rows));
-    };
-    let kind =
-        Kind::of(name).ok_or("The file’s name has none of the endings .csv, .jsonl, .xlsx; save it as one of these.")?;
-    let table = table::read(kind, Cursor::new(bytes.clone())).map_err(|error| error.to_string())?;
-    let mut columns = table.columns;
-    let mut rows = Vec::new();
-    for row in table.rows {
-        let mut cells = row.cells;
-        if let Some(problem) = row.problem {
-            cells.insert("problem".to_owned(), json!(problem));
-        }
-        for name in cells.keys() {
-            if !columns.contains(name) {
-                columns.push(name.clone());
-            }
-        }
-        rows.push(cells);
-        if rows.len() > ROWS_MOST as usize {
-            return Err(format!("The file has more than {ROWS_MOST} rows; cut it into several."));
-        }
-    }
-    if !Question::is_asked_by(&columns) {
-        return Err(format!("No column is called text (there are: {}); name the messages’ column so.", columns.join(", ")));
-    }
-    Ok((name.clone(), columns, rows))
+    if problem.is_some() { crate::desk::page::show_wrong(&page) } else { show(&page) }
 }
 
 /// Keeps a list, to be looked at before it is answered.
@@ -194,26 +127,6 @@ pub async fn bring(State(desk): State<Arc<Desk>>, member: Member, form: Multipar
     step.note(&member.name, "brought a list", &id.to_string(), now).await?;
     step.commit().await?;
     Ok(Redirect::to(&format!("/desk/bulk/{id}")).into_response())
-}
-
-fn new_row(cells: &Cells) -> NewBulkRow {
-    let question = Question::of(cells);
-    let number = question.number.map(|number| number.replace([' ', '-'], ""));
-    // A spreadsheet takes the plus away.
-    let number = number.map(|number| if number.starts_with('+') { number } else { format!("+{number}") });
-    NewBulkRow {
-        cells: serde_json::Value::Object(without_nul(cells)),
-        text: question.text.unwrap_or_default(),
-        number: number.filter(|number| Number::parse(number).is_ok()),
-        language: question.language,
-        place: question.place,
-    }
-}
-
-/// PostgreSQL holds no NUL.
-fn without_nul(cells: &Cells) -> Cells {
-    let clean = |text: &str| text.replace('\0', "");
-    cells.iter().map(|(name, value)| (clean(name), json!(clean(&table::plain(Some(value)))))).collect()
 }
 
 #[derive(Deserialize)]
@@ -259,7 +172,7 @@ async fn list_page(
         filter,
         problem,
     };
-    if problem.is_some() { super::page::show_wrong(&page) } else { show(&page) }
+    if problem.is_some() { crate::desk::page::show_wrong(&page) } else { show(&page) }
 }
 
 fn understood(world: &World, list: &BulkList, text: &str) -> String {
@@ -327,52 +240,6 @@ pub async fn act(
         warn!(%error, "a loop was not woken");
     }
     Ok(Redirect::to(&format!("/desk/bulk/{id}")).into_response())
-}
-
-/// The list with its answers as a file.
-pub async fn take_away(
-    State(desk): State<Arc<Desk>>,
-    _member: Member,
-    Path((id, file)): Path<(Uuid, String)>,
-) -> Result<Response, Fault> {
-    let list = desk.store.bulk_list(id).await?.ok_or(Fault::NotFound)?;
-    let (kind, mime) = match file.as_str() {
-        "answers.csv" => (Kind::Csv, "text/csv; charset=utf-8"),
-        "answers.xlsx" => (Kind::Xlsx, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"),
-        _ => return Err(Fault::NotFound),
-    };
-    let columns: Vec<String> = serde_json::from_value(list.columns).unwrap_or_default();
-    let mut bytes = Cursor::new(Vec::new());
-    let mut writer = Writer::new(kind, &mut bytes).map_err(|_| Fault::Failed)?;
-    let mut filter = BulkFilter::default();
-    loop {
-        let rows = desk.store.bulk_rows(id, &filter, 1000).await?;
-        let Some(last) = rows.last() else { break };
-        filter.after = last.n;
-        for row in rows {
-            writer.write(&whole(&columns, row)).map_err(|_| Fault::Failed)?;
-        }
-    }
-    writer.finish().map_err(|_| Fault::Failed)?;
-    Ok(download(&file, mime, bytes.into_inner()))
-}
-
-fn whole(columns: &[String], row: BulkRow) -> Cells {
-    let came = row.cells.as_object().cloned().unwrap_or_default();
-    let mut cells: Cells = columns.iter().map(|name| (name.clone(), json!(table::plain(came.get(name))))).collect();
-    let answer = [
-        ("reply", json!(row.reply)),
-        ("parts", json!(row.parts)),
-        ("verdict", json!(row.verdict)),
-        ("water_m3_day", json!(row.water_m3_day.map(|value| (value * 100.0).round() / 100.0))),
-        ("area_m2", json!(row.area_m2.map(f64::round))),
-        ("error", json!(row.problem)),
-    ];
-    for (name, value) in answer {
-        let name = if cells.contains_key(name) { format!("{name} (answer)") } else { name.to_owned() };
-        cells.insert(name, value);
-    }
-    cells
 }
 
 /// One event a second while the list is being answered, and one when it is.
