@@ -78,7 +78,8 @@ impl Answering {
             };
             step.queue_reply(&new).await?;
         }
-        step.tally(&tally_of(&turn, incoming, message)).await?;
+        let home_place = &self.shelf.now().home_place;
+        step.tally(&tally_of(&turn, incoming, message, home_place)).await?;
         step.commit().await?;
         info!(%message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
         if turn.reply.is_some()
@@ -118,13 +119,13 @@ impl Answering {
     }
 }
 
-fn tally_of<'a>(turn: &'a Turn, incoming: &'a Incoming, message: Uuid) -> NewTally<'a> {
+fn tally_of<'a>(turn: &'a Turn, incoming: &'a Incoming, message: Uuid, home_place: &'a str) -> NewTally<'a> {
     NewTally {
         message,
         received_at: incoming.received_at,
         line: &incoming.line,
         language: turn.talk.language.as_deref(),
-        place: turn.talk.known.place.as_deref(),
+        place: turn.talk.known.place.as_deref().or(Some(home_place)),
         crop: turn.talk.known.sheet.crop.as_deref(),
         verdict: turn.gist.verdict.map(verdict_name),
         troubles: &turn.gist.troubles,
