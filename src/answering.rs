@@ -14,9 +14,9 @@ use uuid::Uuid;
 use crate::lines::{Incoming, NotStored, Receipt, Received, Reception, SaidText, SentText};
 use crate::number::Number;
 use crate::reply::{Encoding, PhoneText};
-use crate::store::{Inbound, NewReply, Outcome, Signal, Store, StoreError};
+use crate::store::{Inbound, NewReply, NewTally, Outcome, Signal, Store, StoreError};
 use crate::talk::{Channel, Talk};
-use crate::turn::{Turn, World, turn};
+use crate::turn::{Gist, Turn, World, turn, verdict_name};
 use crate::world::Shelf;
 
 /// How many messages of each kind a conversation shows.
@@ -78,6 +78,8 @@ impl Answering {
             };
             step.queue_reply(&new).await?;
         }
+        let home_place = &self.shelf.now().home_place;
+        step.tally(&tally_of(&turn, incoming, message, home_place)).await?;
         step.commit().await?;
         info!(%message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
         if turn.reply.is_some()
@@ -99,7 +101,7 @@ impl Answering {
         let step = || (self.turn)(&world, &talk, &incoming.text, incoming.channel, incoming.received_at);
         catch_unwind(AssertUnwindSafe(step)).unwrap_or_else(|_| {
             error!(%message, "no answer could be made; a human must answer");
-            Turn { talk, reply: None, wants_person: true }
+            Turn { talk, reply: None, wants_person: true, gist: Gist::default() }
         })
     }
 
@@ -114,6 +116,21 @@ impl Answering {
         });
         info!(%message, line = incoming.line, "repeated");
         Ok(Received { message, is_repeat: true, reply })
+    }
+}
+
+fn tally_of<'a>(turn: &'a Turn, incoming: &'a Incoming, message: Uuid, home_place: &'a str) -> NewTally<'a> {
+    NewTally {
+        message,
+        received_at: incoming.received_at,
+        line: &incoming.line,
+        language: turn.talk.language.as_deref(),
+        place: turn.talk.known.place.as_deref().or(Some(home_place)),
+        crop: turn.talk.known.sheet.crop.as_deref(),
+        verdict: turn.gist.verdict.map(verdict_name),
+        troubles: &turn.gist.troubles,
+        replied: turn.reply.is_some(),
+        to_person: turn.wants_person,
     }
 }
 

@@ -11,6 +11,8 @@
 //! - [`talk`]: one step of a conversation, with time as an argument. Pure.
 //! - [`reply`]: what the talk says, as text that fits a phone. Pure.
 //! - [`turn`]: one whole turn: message, step and reply put together; the one way to answer. Pure.
+//! - [`single`]: one message answered by itself, with the whole advice or why there is none.
+//! - [`table`] and [`many`]: rows in and out of files, and the answers beside them.
 //! - [`number`] and [`refusal`]: phone numbers in E.164, and the one shape of a refused request.
 //! - [`config`]: one TOML file and the environment; a wrong key stops the start with one sentence.
 //! - [`database`]: where PostgreSQL comes from: the operator's own, or a private cluster in the data folder.
@@ -41,14 +43,17 @@ pub mod demo;
 pub mod desk;
 pub mod language;
 pub mod lines;
+pub mod many;
 pub mod message;
 pub mod number;
 pub mod placefile;
 pub mod pricefile;
 pub mod refusal;
 pub mod reply;
+pub mod single;
 pub mod sizing;
 pub mod store;
+pub mod table;
 pub mod talk;
 pub mod turn;
 pub mod units;

@@ -87,6 +87,9 @@ pub async fn shape_errors(response: Response) -> Response {
         return response;
     }
     let (code, message) = match status {
+        StatusCode::FORBIDDEN => {
+            ("forbidden", "This came from a page of another site; open the desk itself and send it there.")
+        }
         StatusCode::NOT_FOUND => ("not_found", "There is nothing at this path; see the README for the paths."),
         StatusCode::METHOD_NOT_ALLOWED => ("wrong_method", "This path does not take this method; see Allow."),
         StatusCode::PAYLOAD_TOO_LARGE => ("too_large", "The body is too large; send less at once."),

@@ -151,6 +151,11 @@ pub async fn put_places(store: &Store, places: &[Place], now: DateTime<Utc>) -> 
     store.signal(Signal::World).await
 }
 
+/// The checked place of a place file's text, as a row.
+pub fn row_of_file(text: &str, is_toml: bool) -> Result<PlaceRow, WorldError> {
+    Ok(row_of(&placefile::parse(text, is_toml)?.place)?)
+}
+
 fn row_of(place: &Place) -> Result<PlaceRow, StoreError> {
     let unwritable = |_| StoreError::Place("months".to_owned());
     Ok(PlaceRow {

@@ -3,6 +3,10 @@
 #[allow(dead_code, unused_imports, reason = "the other test programs use the rest")]
 mod common;
 
+#[path = "desk/seat.rs"]
+#[allow(dead_code, reason = "the other test programs use the rest")]
+mod seat;
+
 use common::{Answer, Folder, Gateway, SECRET, Service, line, message, number};
 use serde_json::json;
 
@@ -57,6 +61,24 @@ async fn nothing_of_a_grower_is_logged() {
     service.post_form("/handset", &form.replace("900505", "zebrawort")).await;
     service.get("/handset?number=%2B447700900505").await;
     service.post("/handset/messages", &json!({ "number": asha, "text": TEXT, "zebrawort": 1 })).await;
+
+    // The desk: signing in wrongly, a talk answered, a list, words in every place.
+    seat::try_sign_in(&service, &format!("{asha} zebrawort"), TEXT).await;
+    let desk = seat::Seat::take(&service, &folder, "Desk", "runs").await;
+    service.post("/lines/closed/inbound", &message("p-9", &number(506), "person zebrawort")).await;
+    let list = desk.page("/desk/waiting").await;
+    let row = list.split("<tr>").find(|row| row.contains("900506")).unwrap();
+    let talk = row.split("href=\"").nth(1).unwrap().split('"').next().unwrap().to_owned();
+    desk.post(&talk, &[("do", "take")]).await;
+    desk.post(&talk, &[("do", "look"), ("lift", TEXT), ("text", TEXT)]).await;
+    assert_eq!(desk.post(&talk, &[("do", "send"), ("lift", "5"), ("text", TEXT)]).await.status(), 303);
+    desk.get(&format!("/desk/set?text=zebrawort+{asha}")).await;
+    desk.post("/desk/try", &[("text", TEXT), ("language", "zebrawort"), ("place", "zebrawort")]).await;
+    desk.post("/desk/places", &[("file", TEXT)]).await;
+    let asked = format!("{{\"ref\":\"{asha}\",\"text\":\"{TEXT}\"}} zebrawort");
+    desk.request(reqwest::Method::POST, "/api/answers").body(asked).send().await.unwrap().text().await.unwrap();
+    let audit = desk.page("/desk/audit").await;
+    assert!(audit.contains("answered a talk") && leaks(&audit, &[]).is_empty(), "{audit}");
 
     let calls = gateway.wait("replies are out", |calls| calls.len() >= 3).await;
     let replies: Vec<String> = calls.iter().filter_map(|call| call.body["text"].as_str()).map(str::to_owned).collect();

@@ -13,7 +13,7 @@ use said::{Said, module_of};
 const PURE: [&str; 8] = ["units", "sizing", "atlas", "language", "message", "talk", "reply", "turn"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 23] = [
+const ROOMS: [(&str, &[&str]); 26] = [
     ("units", &[]),
     ("sizing", &["units"]),
     ("atlas", &["sizing"]),
@@ -22,6 +22,9 @@ const ROOMS: [(&str, &[&str]); 23] = [
     ("talk", &["units", "sizing", "atlas", "language", "message"]),
     ("reply", &["units", "sizing", "language", "message", "talk"]),
     ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
+    ("single", &["pure"]),
+    ("table", &[]),
+    ("many", &["pure", "single", "table"]),
     ("number", &[]),
     ("refusal", &[]),
     ("config", &["number"]),
@@ -33,12 +36,15 @@ const ROOMS: [(&str, &[&str]); 23] = [
     ("pricefile", &["pure"]),
     ("world", &["pure", "number", "config", "store", "placefile", "pricefile", "demo"]),
     ("answering", &["pure", "number", "config", "store", "lines", "world"]),
-    ("work", &["pure", "number", "config", "store", "lines", "world", "answering"]),
-    ("desk", &["pure", "number", "config", "store", "lines", "world", "answering", "refusal"]),
+    ("work", &["pure", "single", "many", "number", "config", "store", "lines", "world", "answering"]),
+    ("desk", &["pure", "single", "table", "many", "number", "config", "store", "lines", "world", "answering", "refusal"]),
     (
         "cli",
         &[
             "pure",
+            "single",
+            "table",
+            "many",
             "number",
             "config",
             "store",

@@ -9,6 +9,7 @@ use crate::config::Config;
 use crate::database::Database;
 use crate::lines::Lines;
 use crate::store::Store;
+use crate::work::bulk::Bulk;
 use crate::work::deliver::Delivery;
 use crate::work::refresh::Refresh;
 use crate::world::{self, Shelf};
@@ -19,8 +20,10 @@ pub struct House {
     pub database: Database,
     pub store: Store,
     pub lines: Arc<Lines>,
+    pub shelf: Arc<Shelf>,
     pub answering: Arc<Answering>,
     delivery: Delivery,
+    bulk: Bulk,
     refresh: Refresh,
 }
 
@@ -46,15 +49,17 @@ impl House {
             }
         };
         let refresh = Refresh::start(store.clone(), config.clone(), Arc::clone(&shelf));
-        let answering = Arc::new(Answering::new(store.clone(), shelf));
+        let answering = Arc::new(Answering::new(store.clone(), Arc::clone(&shelf)));
         let names: Vec<String> = lines.names().into_iter().filter(|name| is_served(name)).collect();
         let delivery = Delivery::start(&store, &lines, &names);
-        Ok(Self { database, store, lines, answering, delivery, refresh })
+        let bulk = Bulk::start(store.clone(), Arc::clone(&shelf));
+        Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh })
     }
 
     /// Finishes what is in hand.
     pub async fn close(self) {
         self.delivery.stop().await;
+        self.bulk.stop().await;
         self.refresh.stop().await;
         self.store.close().await;
         self.database.close().await;

@@ -2,12 +2,14 @@
 //! wrong; errors go to standard error in one sentence.
 
 mod answer;
+mod bulk;
 mod handset;
 mod house;
 mod logs;
 mod place;
 mod price;
 mod serve;
+mod staff;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -32,8 +34,11 @@ enum Command {
     Serve(serve::Arguments),
     Handset(handset::Arguments),
     Answer(answer::Arguments),
+    Bulk(bulk::Arguments),
     Place(place::Arguments),
     Price(price::Arguments),
+    Staff(staff::Arguments),
+    Key(staff::KeyArguments),
 }
 
 /// What every command that needs the configuration takes.
@@ -91,8 +96,11 @@ pub fn run() -> ExitCode {
             Command::Serve(arguments) => serve::run(arguments).await,
             Command::Handset(arguments) => handset::run(arguments).await,
             Command::Answer(arguments) => answer::run(&arguments),
+            Command::Bulk(arguments) => bulk::run(&arguments),
             Command::Place(arguments) => place::run(arguments).await,
             Command::Price(arguments) => price::run(arguments).await,
+            Command::Staff(arguments) => staff::run(arguments).await,
+            Command::Key(arguments) => staff::run_key(arguments).await,
         }
     });
     // A read of standard input cannot be called off; it must not hold up the end.

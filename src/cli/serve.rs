@@ -2,6 +2,7 @@
 
 use std::io::Write;
 use std::net::{Ipv4Addr, Ipv6Addr, SocketAddr};
+use std::sync::Arc;
 use std::time::Duration;
 
 use axum::Router;
@@ -20,10 +21,10 @@ use crate::config::{self, Config};
 use crate::desk;
 use crate::refusal::shape_errors;
 
-/// Nothing the service does takes long; who sends a body this slowly may start over.
+/// Nothing a line does takes long; who sends a body this slowly may start over.
 const REQUEST_TIMEOUT: Duration = Duration::from_secs(20);
 
-/// No request is larger; most paths take much less.
+/// No request of a line is larger; most paths take much less.
 const BODY_MAX: usize = 1024 * 1024;
 
 /// How long a stop waits for requests in hand.
@@ -54,7 +55,8 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     let address = listener.local_addr().unwrap_or(config.listen);
     say_where(&config, address);
     let (drain, drained) = oneshot::channel::<()>();
-    let server = axum::serve(listener, routes(&house)).with_graceful_shutdown(async move {
+    let desk = desk::Running::start(house.store.clone(), Arc::clone(&house.shelf), Arc::clone(&house.lines));
+    let server = axum::serve(listener, routes(&house, &desk)).with_graceful_shutdown(async move {
         // An error means that the other end is gone: time to stop as well.
         let _ = drained.await;
     });
@@ -66,6 +68,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     };
     info!("stopping: finishing what is in hand");
     let _ = drain.send(());
+    desk.stop().await;
     if failure.is_none() && tokio::time::timeout(DRAIN, server).await.is_err() {
         warn!("requests were cut off");
     }
@@ -79,14 +82,14 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     }
 }
 
-fn routes(house: &House) -> Router {
-    house
+fn routes(house: &House, desk: &desk::Running) -> Router {
+    let lines = house
         .lines
         .routes(&house.answering)
-        .merge(desk::routes(house.store.clone()))
         .layer(RequestBodyLimitLayer::new(BODY_MAX))
-        .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, REQUEST_TIMEOUT))
-        .layer(map_response(shape_errors))
+        .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, REQUEST_TIMEOUT));
+    // The desk knows which of its requests may be large or long.
+    lines.merge(desk::routes(&desk.desk)).layer(map_response(shape_errors))
 }
 
 fn say_where(config: &Config, address: SocketAddr) {
@@ -98,7 +101,7 @@ fn say_where(config: &Config, address: SocketAddr) {
     let at = SocketAddr::new(host, address.port());
     let mut out = std::io::stdout().lock();
     // Nobody may be reading; the service runs all the same.
-    let _ = writeln!(out, "noonwater is ready\n  handset page: http://{at}/handset");
+    let _ = writeln!(out, "noonwater is ready\n  handset page: http://{at}/handset\n  desk: http://{at}/desk");
     for name in config.lines.keys() {
         let _ = writeln!(out, "  line {name}: POST http://{at}/lines/{name}/inbound");
     }

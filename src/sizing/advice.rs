@@ -238,7 +238,7 @@ pub fn advice_of(
         low_water_month: site.demand.low_water_month,
         bright_noon: bright,
         hours,
-        verdict: site.verdict(solved)?,
+        verdict: site.verdict_within(solved, &range),
         water_low_m3_day: range.low_m3_day,
         water_high_m3_day: range.high_m3_day,
         fixes: Vec::new(),

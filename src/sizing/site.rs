@@ -10,7 +10,7 @@ use super::flow_table::FlowTable;
 use super::pump::PumpLabel;
 use super::sheet::Filled;
 use super::sky::{MonthSky, faiman_c};
-use super::spread::water_range;
+use super::spread::{WaterRange, water_range};
 use super::verdict::{SURE_FROM, Verdict};
 use super::year::{MonthWater, month_water};
 use crate::units::m3_s_from_l_h;
@@ -108,16 +108,20 @@ impl<'a> Site<'a> {
     /// Whether a set is enough for the garden; none without a garden. Besides the area on the mean day, `enough` asks for the
     /// low end of the water's range to reach 0.9 of the need.
     pub fn verdict(&self, solved: &Solved) -> Result<Option<Verdict>, SizingError> {
-        let Some(garden_m2) = self.filled.garden_m2 else { return Ok(None) };
+        let verdict = self.filled.garden_m2.map(|garden_m2| Verdict::of(solved.area_m2(), garden_m2));
+        if verdict != Some(Verdict::Enough) {
+            return Ok(verdict);
+        }
+        Ok(self.verdict_within(solved, &water_range(self, solved)?))
+    }
+
+    /// The same where the range is known already.
+    pub fn verdict_within(&self, solved: &Solved, range: &WaterRange) -> Option<Verdict> {
+        let garden_m2 = self.filled.garden_m2?;
         let verdict = Verdict::of(solved.area_m2(), garden_m2);
         let need_l_m2_day = solved.month().need_l_m2_day;
-        if verdict == Verdict::Enough && need_l_m2_day > 0.0 {
-            let low_m2 = water_range(self, solved)?.low_m3_day * 1000.0 / need_l_m2_day;
-            if low_m2 < SURE_FROM * garden_m2 {
-                return Ok(Some(Verdict::Tight));
-            }
-        }
-        Ok(Some(verdict))
+        let is_unsure = need_l_m2_day > 0.0 && range.low_m3_day * 1000.0 / need_l_m2_day < SURE_FROM * garden_m2;
+        Some(if verdict == Verdict::Enough && is_unsure { Verdict::Tight } else { verdict })
     }
 
     /// The months among which the design month is.

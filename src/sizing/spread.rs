@@ -4,7 +4,8 @@ use super::circuit::Circuit;
 use super::design::sky_of;
 use super::error::SizingError;
 use super::flow_table::FlowTable;
-use super::pump::Pump;
+use super::place::Weather;
+use super::pump::{LabelShare, Pump};
 use super::site::{Site, Solved};
 use super::sky::{Light, MonthSky};
 use super::year::{Lifter, month_water};
@@ -38,29 +39,34 @@ impl Case {
 
 /// The design month's water in a case, m³ a day.
 pub fn water_in_case(site: &Site<'_>, solved: &Solved, case: Case) -> Result<f64, SizingError> {
-    let month = solved.design_month;
-    let circuit = solved.design.circuit_of(month, &site.demand);
+    water_of(site, solved, &table_in(site, solved, case)?, case)
+}
+
+/// The set of a case, tabulated: it depends on the pump's share and on the lift, not on the light.
+fn table_in(site: &Site<'_>, solved: &Solved, case: Case) -> Result<FlowTable, SizingError> {
+    let circuit = solved.design.circuit_of(solved.design_month, &site.demand);
     let share = site.filled.label_share;
-    let changed = super::pump::LabelShare { flow: share.flow + case.label, head: share.head + case.label };
+    let changed = LabelShare { flow: share.flow + case.label, head: share.head + case.label };
     let circuit = Circuit {
         pump: Pump::from_label(&solved.design.pump_label, changed)?,
         static_head_m: (circuit.static_head_m + case.lift_m).max(0.0),
         ..*circuit
     };
     let (coldest_c, hottest_c) = site.cell_range_c();
-    let table = FlowTable::new(&circuit, coldest_c, hottest_c)?;
-    let dusty = Dusty { table: &table, light: case.light };
+    FlowTable::new(&circuit, coldest_c, hottest_c)
+}
+
+/// The water of a tabulated set in the light of a case, m³ a day.
+fn water_of(site: &Site<'_>, solved: &Solved, table: &FlowTable, case: Case) -> Result<f64, SizingError> {
+    let month = solved.design_month;
+    let dusty = Dusty { table, light: case.light };
+    let weather = &site.climate.weather[usize::from(month) - 1];
+    let brighter = Weather { h_kwh_m2_day: weather.h_kwh_m2_day * case.radiation, ..*weather };
     let other_sky;
     let sky = if case.radiation == 1.0 {
         sky_of(&site.skies, month)
     } else {
-        let weather = &site.climate.weather[usize::from(month) - 1];
-        let h_kwh_m2_day = weather.h_kwh_m2_day * case.radiation;
-        other_sky = MonthSky::new(
-            site.climate.place.lat_deg,
-            &super::place::Weather { h_kwh_m2_day, ..*weather },
-            site.filled.stance,
-        )?;
+        other_sky = MonthSky::new(site.climate.place.lat_deg, &brighter, site.filled.stance)?;
         &other_sky
     };
     let water = month_water(sky, &dusty, f64::from(site.filled.pump_count), site.well_share_m3_s())?;
@@ -72,17 +78,27 @@ pub fn water_in_case(site: &Site<'_>, solved: &Solved, case: Case) -> Result<f64
 pub fn water_range(site: &Site<'_>, solved: &Solved) -> Result<WaterRange, SizingError> {
     let believed = solved.month().water.water_m3_day;
     let radiation = site.climate.radiation_spread;
+    let as_believed = table_in(site, solved, Case::BELIEVED)?;
     let (mut down, mut up) = (0.0, 0.0);
-    for (less, more) in [
-        (Case { radiation: 1.0 - radiation, ..Case::BELIEVED }, Case { radiation: 1.0 + radiation, ..Case::BELIEVED }),
-        (Case { light: 1.0 - DUST_SPREAD, ..Case::BELIEVED }, Case { light: 1.0 + DUST_SPREAD, ..Case::BELIEVED }),
-        (Case { label: -LABEL_SPREAD, ..Case::BELIEVED }, Case { label: LABEL_SPREAD, ..Case::BELIEVED }),
-        (Case { lift_m: LIFT_SPREAD_M, ..Case::BELIEVED }, Case { lift_m: -LIFT_SPREAD_M, ..Case::BELIEVED }),
-    ] {
-        let (less, more) = (water_in_case(site, solved, less)?, water_in_case(site, solved, more)?);
+    let mut add = |less: f64, more: f64| {
         down += (believed - less.min(more)).max(0.0).powi(2);
         up += (less.max(more) - believed).max(0.0).powi(2);
-    }
+    };
+    let in_light = |case: Case| water_of(site, solved, &as_believed, case);
+    add(
+        in_light(Case { radiation: 1.0 - radiation, ..Case::BELIEVED })?,
+        in_light(Case { radiation: 1.0 + radiation, ..Case::BELIEVED })?,
+    );
+    add(
+        in_light(Case { light: 1.0 - DUST_SPREAD, ..Case::BELIEVED })?,
+        in_light(Case { light: 1.0 + DUST_SPREAD, ..Case::BELIEVED })?,
+    );
+    let of_set = |case: Case| water_in_case(site, solved, case);
+    add(of_set(Case { label: -LABEL_SPREAD, ..Case::BELIEVED })?, of_set(Case { label: LABEL_SPREAD, ..Case::BELIEVED })?);
+    add(
+        of_set(Case { lift_m: LIFT_SPREAD_M, ..Case::BELIEVED })?,
+        of_set(Case { lift_m: -LIFT_SPREAD_M, ..Case::BELIEVED })?,
+    );
     Ok(WaterRange { low_m3_day: (believed - down.sqrt()).max(0.0), high_m3_day: believed + up.sqrt() })
 }
 

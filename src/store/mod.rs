@@ -1,22 +1,34 @@
 //! All the SQL, one file per table family. Named constraints become typed errors; no value of a row reaches an error's
 //! words, so that an error may be logged.
 
+mod audit;
+mod bulk;
 mod inbound;
+mod keys;
 mod outbox;
 mod places;
 mod prices;
 mod schema;
 mod signals;
+mod staff;
 mod talks;
+mod tally;
+mod waiting;
 
 use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
 use sqlx::{ConnectOptions, PgPool, Postgres, Transaction};
 
+pub use audit::AuditRow;
+pub use bulk::{BulkAnswer, BulkCounts, BulkFilter, BulkList, BulkRow, BulkWork, NewBulkList, NewBulkRow, ToSend};
 pub use inbound::{Inbound, Stored};
+pub use keys::KeyRow;
 pub use outbox::{Lease, NewReply, Outcome, Reply};
 pub use places::PlaceRow;
 pub use signals::{Ear, Signal};
+pub use staff::{NewStaff, StaffRow, StaffSecret};
 pub use talks::TalkForm;
+pub use tally::{Count, Gauges, NewTally, Split};
+pub use waiting::{Hand, TalkKey, WaitingRow};
 
 /// How long a request waits for a free connection before it is told to come back.
 const ACQUIRE_TIMEOUT: std::time::Duration = std::time::Duration::from_secs(5);
@@ -34,6 +46,8 @@ pub enum StoreError {
     Place(String),
     #[error("this message has a reply")]
     AlreadyAnswered,
+    #[error("an account of this name exists; choose another name")]
+    NameTaken,
     #[error("a stored talk has form {0}, newer than this program; install the newer version again")]
     NewerTalk(i32),
     #[error("a stored talk cannot be read")]
@@ -51,6 +65,7 @@ impl From<sqlx::Error> for StoreError {
         match database.constraint() {
             Some(constraint) if constraint.starts_with("place_") => Self::Place(constraint.to_owned()),
             Some("outbox_one_reply") => Self::AlreadyAnswered,
+            Some("staff_name_once") => Self::NameTaken,
             Some(constraint) => Self::Refused(format!("{code} {constraint}")),
             // Class 22 and 23 are the value's fault, the rest is the server's (PostgreSQL manual, appendix A).
             None if code.starts_with("22") || code.starts_with("23") => Self::Refused(code.into_owned()),

@@ -11,6 +11,10 @@ pub enum Signal {
     Outbox,
     /// A place, a price or the like has changed.
     World,
+    /// A waiting talk came, was taken or was dealt with.
+    Desk,
+    /// A bulk list has rows to answer.
+    Bulk,
 }
 
 impl Signal {
@@ -18,6 +22,8 @@ impl Signal {
         match self {
             Signal::Outbox => "noonwater_outbox",
             Signal::World => "noonwater_world",
+            Signal::Desk => "noonwater_desk",
+            Signal::Bulk => "noonwater_bulk",
         }
     }
 }

@@ -1,4 +1,5 @@
 //! Background loops.
 
+pub mod bulk;
 pub mod deliver;
 pub mod refresh;

@@ -10,7 +10,7 @@ use noonwater::number::Number;
 use noonwater::reply::{Encoding, PhoneText};
 use noonwater::store::Store;
 use noonwater::talk::{Channel, Talk};
-use noonwater::turn::{Turn, World};
+use noonwater::turn::{Gist, Turn, World};
 use noonwater::world::Shelf;
 use sqlx::{AssertSqlSafe, Executor, PgConnection};
 
@@ -20,7 +20,12 @@ use crate::common::{Folder, Service, eventually, number};
 fn flip(_: &World, talk: &Talk, text: &str, _: Channel, _: DateTime<Utc>) -> Turn {
     let text = format!("{text}: {}", talk.stopped);
     let reply = PhoneText { units: text.len(), parts: 1, encoding: Encoding::Gsm7, text };
-    Turn { talk: Talk { stopped: !talk.stopped, ..talk.clone() }, reply: Some(reply), wants_person: true }
+    Turn {
+        talk: Talk { stopped: !talk.stopped, ..talk.clone() },
+        reply: Some(reply),
+        wants_person: true,
+        gist: Gist::default(),
+    }
 }
 
 fn incoming(id: &str, from: &str) -> Incoming {

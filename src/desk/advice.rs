@@ -1,0 +1,82 @@
+//! An advice as staff read it: numbers with their units, and codes in words.
+
+use crate::single::refused_sheet;
+use crate::sizing::Advice;
+use crate::talk::{Depth, Known, answer_sheet};
+use crate::turn::{World, verdict_name};
+
+/// Months as the desk writes them.
+pub const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+/// The name of a month, 1 to 12.
+pub fn month_name(month: u8) -> &'static str {
+    MONTHS[usize::from(month.clamp(1, 12)) - 1]
+}
+
+/// What a page shows of an advice.
+pub struct AdviceView {
+    pub verdict: &'static str,
+    pub lines: Vec<(&'static str, String)>,
+    pub assumed: Vec<String>,
+    pub cautions: Vec<&'static str>,
+}
+
+/// The advice on a sheet, or one sentence why there is none.
+pub fn view_of(world: &World, known: &Known) -> Result<AdviceView, String> {
+    if known.is_empty() {
+        return Err("Nothing is known yet; ask for the lift, the panels and the pipe.".to_owned());
+    }
+    answer_sheet(world, known, Depth::Answer)
+        .map(|advice| view(&advice))
+        .map_err(|error| refused_sheet(world, &error).message)
+}
+
+pub fn view(advice: &Advice) -> AdviceView {
+    let design = advice.design();
+    let (noon, wire, sheet) = (&advice.bright_noon, &advice.wire, &advice.sheet);
+    let or_none = |value: Option<f64>, unit: &str| value.map_or("none".to_owned(), |value| format!("{value:.0} {unit}"));
+    let mut lines = vec![
+        ("Counted for", month_name(advice.design_month).to_owned()),
+        ("Water on the mean day", format!("{:.1} m³", design.water.water_m3_day)),
+        ("Water on a poor day", format!("{:.1} m³", design.water.poor_day_m3)),
+        ("Hours with water", format!("{:.1} h", design.water.pumping_hours)),
+        ("Need", format!("{:.1} l/m² a day", design.need_l_m2_day)),
+        ("Area served", design.area_m2.map_or("no need then".to_owned(), |area| format!("{area:.0} m²"))),
+        ("Garden", sheet.garden_m2.map_or("not told".to_owned(), |garden| format!("{garden:.0} m²"))),
+        ("Bright noon", format!("{:.1} l/min at {:.1} m head", noon.flow_l_min, noon.head_m)),
+        ("Lost in the pipe", format!("{:.2} m in {:.0} mm", noon.pipe_loss_m, sheet.bore_mm)),
+        ("At the pump", format!("{:.1} V, {:.1} A", noon.pump_v, noon.pump_a)),
+        ("Cable", format!("{:.1} m of {} mm², {:.1} % drop", sheet.wire_m, sheet.wire_mm2, wire.drop_percent)),
+        ("Breaker for DC", or_none(wire.breaker_a, "A")),
+    ];
+    if wire.string_fuse_a.is_some() {
+        lines.push(("Fuse in each string", or_none(wire.string_fuse_a, "A")));
+    }
+    AdviceView {
+        verdict: match advice.verdict.map(verdict_name) {
+            Some("enough") => "Enough",
+            Some("tight") => "Just enough",
+            Some(_) => "Too little",
+            None => "No garden told",
+        },
+        lines,
+        assumed: advice.assumed.iter().map(|name| name.replace('_', " ")).collect(),
+        cautions: cautions(advice),
+    }
+}
+
+fn cautions(advice: &Advice) -> Vec<&'static str> {
+    use crate::sizing::caution::Caution;
+    let word = |caution: &Caution| match caution {
+        Caution::OverDriven => "Too many panels: at bright noon the pump's brushes wear quickly.",
+        Caution::WellRunsDry => "The pump can take more than the well gives: it may run dry.",
+        Caution::NoWater => "The pump never reaches the outlet, even at bright noon.",
+        Caution::DcBreaker => "The breaker must be rated for DC, and does not trip for a stalled pump.",
+        Caution::StringFuses => "Each string of panels wants a fuse of its own.",
+        Caution::NoBreakerSize => "No usual breaker carries this current: split the set.",
+        Caution::Electrician => "Over 60 V on a cold morning: a licensed electrician and the local rules.",
+        #[allow(unreachable_patterns, reason = "a caution that the physics learns is shown at once, if without detail")]
+        _ => "See the full advice.",
+    };
+    advice.cautions.iter().map(word).collect()
+}

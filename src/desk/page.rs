@@ -1,0 +1,110 @@
+//! A page's frame and its headers, and the files that every page uses.
+
+use askama::Template;
+use axum::http::{HeaderName, HeaderValue, StatusCode, header};
+use axum::response::{Html, IntoResponse, Response};
+
+use uuid::Uuid;
+
+use super::fault::Fault;
+use super::member::{Member, Role};
+use crate::refusal::Refusal;
+
+/// What stands around every page.
+pub struct Frame<'a> {
+    pub title: &'a str,
+    pub member: Option<&'a Member>,
+}
+
+impl<'a> Frame<'a> {
+    pub fn new(title: &'a str, member: Option<&'a Member>) -> Self {
+        Self { title, member }
+    }
+
+    /// Whether who looks may answer growers.
+    pub fn answers(&self) -> bool {
+        self.member.is_some_and(|member| member.role >= Role::Answers)
+    }
+
+    /// Whether who looks has this account.
+    pub fn is(&self, staff: &Uuid) -> bool {
+        self.member.is_some_and(|member| member.id == *staff)
+    }
+
+    /// Whether who looks runs the place.
+    pub fn runs(&self) -> bool {
+        self.member.is_some_and(|member| member.role >= Role::Runs)
+    }
+
+    /// Rooms of the desk in the order of the menu: path, name.
+    pub fn menu(&self) -> [(&'static str, &'static str); 9] {
+        [
+            ("/desk/waiting", "Waiting"),
+            ("/desk/try", "Try out"),
+            ("/desk/set", "One set"),
+            ("/desk/bulk", "Many at once"),
+            ("/desk/places", "Places"),
+            ("/desk/pumps", "Pumps"),
+            ("/desk/numbers", "Numbers"),
+            ("/desk/accounts", "Accounts"),
+            ("/desk/audit", "Who did what"),
+        ]
+    }
+}
+
+/// Nothing from elsewhere, not inside another's page, and nothing of a grower left in a shared cache.
+const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self'; \
+                      form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
+
+fn headers() -> [(HeaderName, HeaderValue); 4] {
+    [
+        (header::CONTENT_SECURITY_POLICY, HeaderValue::from_static(POLICY)),
+        (header::CACHE_CONTROL, HeaderValue::from_static("no-store")),
+        (header::REFERRER_POLICY, HeaderValue::from_static("same-origin")),
+        (header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff")),
+    ]
+}
+
+/// A page with a status.
+pub fn answer(status: StatusCode, page: &impl Template) -> Response {
+    match page.render() {
+        Ok(html) => (status, headers(), Html(html)).into_response(),
+        Err(_) => Refusal::new(StatusCode::INTERNAL_SERVER_ERROR, "failed", "The page could not be made.").into_response(),
+    }
+}
+
+/// A page.
+pub fn show(page: &impl Template) -> Result<Response, Fault> {
+    Ok(answer(StatusCode::OK, page))
+}
+
+/// A page again, with what was wrong said on it.
+pub fn show_wrong(page: &impl Template) -> Result<Response, Fault> {
+    Ok(answer(StatusCode::UNPROCESSABLE_ENTITY, page))
+}
+
+/// A file to keep.
+pub fn download(name: &str, kind: &'static str, body: impl Into<axum::body::Body>) -> Response {
+    // The name is ours or made of safe characters.
+    let safe: String = name.chars().filter(|c| c.is_ascii_alphanumeric() || "-_.".contains(*c)).collect();
+    let disposition = format!("attachment; filename=\"{safe}\"");
+    let disposition = HeaderValue::try_from(disposition).unwrap_or(HeaderValue::from_static("attachment"));
+    let mut response = (headers(), body.into()).into_response();
+    response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static(kind));
+    response.headers_mut().insert(header::CONTENT_DISPOSITION, disposition);
+    response
+}
+
+pub async fn style() -> Response {
+    file("text/css; charset=utf-8", include_str!("look/desk.css"))
+}
+
+pub async fn script() -> Response {
+    file("text/javascript; charset=utf-8", include_str!("look/desk.js"))
+}
+
+fn file(kind: &'static str, body: &'static str) -> Response {
+    let headers =
+        [(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache"), (header::X_CONTENT_TYPE_OPTIONS, "nosniff")];
+    (headers, body).into_response()
+}

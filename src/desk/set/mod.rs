@@ -1,0 +1,88 @@
+//! One set on a page, from a message's text: where pump and pipe meet, the bright day, the year, the pipe.
+
+mod chart;
+mod curves;
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::extract::{Query, State};
+use axum::response::Response;
+use serde::Deserialize;
+
+use super::Desk;
+use super::advice::{AdviceView, view};
+use super::fault::Fault;
+use super::member::Member;
+use super::page::{Frame, show, show_wrong};
+use crate::message::parse;
+use crate::single::{refused_sheet, refused_value};
+use crate::talk::{Depth, Known, answer_sheet};
+use crate::turn::World;
+pub use chart::{Chart, Curve};
+use curves::Curves;
+
+/// As much of a text as a grower may send.
+const TEXT_MOST: usize = 1600;
+
+#[derive(Deserialize)]
+pub struct Asked {
+    #[serde(default)]
+    text: String,
+}
+
+/// A chart with the numbers it is drawn from.
+pub struct Figure {
+    pub title: String,
+    pub svg: String,
+    pub head: Vec<String>,
+    pub rows: Vec<Vec<String>>,
+}
+
+#[derive(Template)]
+#[template(path = "look/set.html", config = "src/askama.toml")]
+struct SetPage<'a> {
+    frame: Frame<'a>,
+    text: &'a str,
+    advice: Option<Result<AdviceView, String>>,
+    figures: Vec<Figure>,
+    problem: Option<String>,
+}
+
+/// What a text tells, or why a value of it was not taken.
+fn known_of(world: &World, text: &str) -> Result<Known, String> {
+    let reading = parse(text, &world.languages, &world.home_language, None);
+    if let Some(refused) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
+        return Err(refused_value(refused).message);
+    }
+    let mut known = Known::default();
+    reading.facts.iter().for_each(|fact| known.tell(&fact.value));
+    Ok(known)
+}
+
+pub async fn show_set(
+    State(desk): State<Arc<Desk>>,
+    member: Member,
+    Query(asked): Query<Asked>,
+) -> Result<Response, Fault> {
+    let world = desk.world();
+    let text: String = asked.text.chars().take(TEXT_MOST).collect();
+    let worked = (!text.trim().is_empty()).then(|| {
+        let known = known_of(&world, &text)?;
+        let advice = answer_sheet(&world, &known, Depth::Answer).map_err(|error| refused_sheet(&world, &error).message)?;
+        let climate = world.place(&advice.sheet.place).ok_or_else(|| "the place is gone; name another".to_owned())?;
+        let curves = Curves::of(&advice, &climate).map_err(|error| error.to_string())?;
+        Ok::<_, String>((view(&advice), curves.figures(&advice)))
+    });
+    let frame = Frame::new("One set", Some(&member));
+    let mut page = SetPage { frame, text: &text, advice: None, figures: Vec::new(), problem: None };
+    match worked {
+        None => {}
+        Some(Ok((advice, figures))) => (page.advice, page.figures) = (Some(Ok(advice)), figures),
+        Some(Err(problem)) => {
+            page.problem = Some(problem);
+            return show_wrong(&page);
+        }
+    }
+    show(&page)
+}

@@ -1,0 +1,94 @@
+//! Many messages: which column says what, and what stands in the columns of the answer.
+
+use chrono::{DateTime, Utc};
+use serde_json::{Value, json};
+
+use crate::reply::Encoding;
+use crate::single::{self, Refused};
+use crate::table::{Cells, plain};
+use crate::talk::Depth;
+use crate::turn::{World, verdict_name};
+
+/// Names by which a column is known, whatever their case.
+const TEXT: [&str; 3] = ["text", "message", "sheet"];
+const LANGUAGE: [&str; 2] = ["lang", "language"];
+const PLACE: [&str; 1] = ["place"];
+const NUMBER: [&str; 4] = ["number", "phone", "from", "to"];
+
+/// What a row asks.
+#[derive(Default)]
+pub struct Question {
+    pub text: Option<String>,
+    pub language: Option<String>,
+    pub place: Option<String>,
+    pub number: Option<String>,
+}
+
+impl Question {
+    pub fn of(cells: &Cells) -> Self {
+        let find = |names: &[&str]| {
+            let cell = cells.iter().find(|(name, _)| names.contains(&name.trim().to_lowercase().as_str()));
+            cell.map(|(_, value)| plain(Some(value)).replace('\0', ""))
+        };
+        let told = |names: &[&str]| find(names).map(|text| text.trim().to_owned()).filter(|text| !text.is_empty());
+        Self { text: find(&TEXT), language: told(&LANGUAGE), place: told(&PLACE), number: told(&NUMBER) }
+    }
+
+    /// Whether a head has a column of messages.
+    pub fn is_asked_by(columns: &[String]) -> bool {
+        columns.iter().any(|name| TEXT.contains(&name.trim().to_lowercase().as_str()))
+    }
+}
+
+/// What one message was answered, as columns hold it.
+#[derive(Default)]
+pub struct Answer {
+    pub reply: Option<(String, Encoding, usize)>,
+    pub verdict: Option<&'static str>,
+    pub water_m3_day: Option<f64>,
+    pub area_m2: Option<f64>,
+    pub refused: Option<Refused>,
+}
+
+/// Answers a message of many.
+pub fn answer(world: &World, text: &str, language: Option<&str>, place: Option<&str>, now: DateTime<Utc>) -> Answer {
+    let single = match single::answer(world, text, language, place, Depth::Answer, now) {
+        Ok(single) => single,
+        Err(refused) => return Answer { refused: Some(refused), ..Answer::default() },
+    };
+    let reply = Some((single.reply.text, single.reply.encoding, single.reply.parts));
+    match single.advice {
+        Ok(advised) => Answer {
+            reply,
+            verdict: advised.advice.verdict.map(verdict_name),
+            water_m3_day: Some(advised.advice.design().water.water_m3_day),
+            area_m2: advised.advice.design().area_m2,
+            refused: None,
+        },
+        Err(refused) => Answer { reply, refused: Some(refused), ..Answer::default() },
+    }
+}
+
+impl Answer {
+    /// The columns of the answer, in this order.
+    pub fn columns(&self) -> Vec<(&'static str, Value)> {
+        let rounded = |value: Option<f64>| value.map(|value| (value * 100.0).round() / 100.0);
+        vec![
+            ("reply", json!(self.reply.as_ref().map(|(text, ..)| text))),
+            ("parts", json!(self.reply.as_ref().map(|(.., parts)| parts))),
+            ("verdict", json!(self.verdict)),
+            ("water_m3_day", json!(rounded(self.water_m3_day))),
+            ("area_m2", json!(rounded(self.area_m2))),
+            ("error", json!(self.refused.as_ref().map(|refused| &refused.message))),
+        ]
+    }
+
+    /// The row with the answer's columns after its own; one that is there already stays.
+    pub fn beside(&self, mut cells: Cells) -> Cells {
+        for (name, value) in self.columns() {
+            let name = if cells.contains_key(name) { format!("{name} (answer)") } else { name.to_owned() };
+            cells.insert(name, value);
+        }
+        cells
+    }
+}

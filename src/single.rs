@@ -1,0 +1,163 @@
+//! One message answered by itself, with no talk before it and none after: for the command line, for lists of many
+//! messages and for machines. The reply is that of [`turn`]; beside it stands the whole advice, or why there is none.
+
+use chrono::{DateTime, Utc};
+use serde_json::{Value, json};
+
+use crate::message::{Reading, Trouble, TroubleCode};
+use crate::reply::PhoneText;
+use crate::sizing::{Advice, SizingError};
+use crate::talk::{AnswerError, Channel, Depth, Known, NoSite, PlaceSource, PumpGap, Talk, answer_sheet, read};
+use crate::turn::{World, turn};
+
+/// An input that was refused, in the shape of every JSON error of the program.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Refused {
+    pub code: String,
+    pub field: String,
+    pub message: String,
+}
+
+impl Refused {
+    pub fn new(code: &str, field: &str, message: String) -> Self {
+        Self { code: code.to_owned(), field: field.to_owned(), message }
+    }
+
+    pub fn json(&self) -> Value {
+        json!({"code": self.code, "field": self.field, "message": self.message})
+    }
+}
+
+/// A message's answer.
+pub struct Single {
+    pub reply: PhoneText,
+    pub advice: Result<Box<Advised>, Refused>,
+}
+
+/// The advice and what was not understood beside it.
+pub struct Advised {
+    pub advice: Advice,
+    place_source: Option<PlaceSource>,
+    troubles: Value,
+}
+
+impl Advised {
+    /// The advice as JSON, with the troubles.
+    pub fn json(&self) -> Result<Value, Refused> {
+        let value = serde_json::to_value(&self.advice);
+        let mut value = value.map_err(|error| Refused::new("failed", "", error.to_string()))?;
+        value["place_source"] = json!(self.place_source);
+        value["troubles"] = self.troubles.clone();
+        Ok(value)
+    }
+}
+
+/// Answers one message in a language (the one it shows without it), at a place (the deployment's own without it); `depth` says
+/// how far the advice beside the reply is worked out.
+///
+/// # Errors
+/// A language or a place that the world does not have; everything else is an answer.
+pub fn answer(
+    world: &World,
+    text: &str,
+    language: Option<&str>,
+    place: Option<&str>,
+    depth: Depth,
+    now: DateTime<Utc>,
+) -> Result<Single, Refused> {
+    if let Some(code) = language.filter(|code| world.languages.get(code).is_none()) {
+        let known = world.languages.iter().map(|language| language.code.as_str()).collect::<Vec<_>>().join(", ");
+        return Err(Refused::new("unknown", "lang", format!("language {code:?} is not known; give one of: {known}")));
+    }
+    if let Some(name) = place.filter(|name| world.place(name).is_none()) {
+        let known = world.place_names().collect::<Vec<_>>().join(", ");
+        return Err(Refused::new("unknown", "place", format!("place {name:?} is not known; give one of: {known}")));
+    }
+    let known = Known { place: place.map(str::to_owned), ..Known::default() };
+    let talk = Talk { language: language.map(str::to_owned), known, ..Talk::default() };
+    let turn = turn(world, &talk, text, Channel::Sms, now);
+    Ok(Single {
+        reply: turn.reply.unwrap_or_else(|| PhoneText::new("")),
+        advice: advised(world, text, language, talk.known, depth).map(Box::new),
+    })
+}
+
+/// The advice with what was not understood beside it; a value that was refused is an error that names its field.
+fn advised(world: &World, text: &str, language: Option<&str>, mut known: Known, depth: Depth) -> Result<Advised, Refused> {
+    let reading = read(text, &world.languages, language.unwrap_or(&world.home_language), None);
+    if let Some(refused) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
+        return Err(refused_value(refused));
+    }
+    for fact in &reading.facts {
+        known.tell(&fact.value);
+    }
+    let advice = answer_sheet(world, &known, depth).map_err(|error| refused_sheet(world, &error))?;
+    let place_source = world.place_source(known.place.as_deref().unwrap_or(&world.home_place));
+    Ok(Advised { advice, place_source, troubles: troubles_json(&reading) })
+}
+
+/// Why a value was not taken, in one sentence for staff and machines.
+pub fn refused_value(trouble: &Trouble) -> Refused {
+    let field = trouble.field.map_or("text", |field| field.name());
+    let code = trouble.code.code();
+    let at = format!("characters {} to {}", trouble.at.start, trouble.at.end);
+    let message = match &trouble.code {
+        TroubleCode::OutOfRange { low, high, value, unit } => {
+            let unit = unit.map(|unit| format!(" {}", unit.name())).unwrap_or_default();
+            format!("{field} {value} is out of range; give {low} to {high}{unit} ({at})")
+        }
+        other => format!("{field}: {}; correct {at}", other.code()),
+    };
+    Refused::new(code, field, message)
+}
+
+/// Why a sheet gives no advice, in one sentence for staff and machines.
+pub fn refused_sheet(world: &World, error: &AnswerError) -> Refused {
+    match error {
+        AnswerError::UnknownPlace(name) => match world.site(name) {
+            Err(NoSite::Spot) => Refused::new(
+                "out_of_range",
+                "place",
+                format!("{name:?} is no spot; give degrees -60 to 60 and -180 to 180, metres -430 to 6000"),
+            ),
+            Err(NoSite::Near(near)) => {
+                Refused::new("unknown", "place", format!("place {name:?} is not known; did you mean {near}?"))
+            }
+            _ => {
+                let how = "import it, or give a town of the atlas or degrees, as in: place -8.2 35.1";
+                Refused::new("unknown", "place", format!("place {name:?} is not known; {how}"))
+            }
+        },
+        AnswerError::NoSet => {
+            Refused::new("no_set", "garden", "no set of one pump waters that garden; name a smaller one".to_owned())
+        }
+        AnswerError::Pump(PumpGap::HalfALabel) => {
+            Refused::new("missing", "pump", "the pump's flow or head is missing; give both".to_owned())
+        }
+        AnswerError::Pump(PumpGap::UnknownClass) => {
+            Refused::new("unknown", "pump", "that pump class is not known; give volts, l/h and metres".to_owned())
+        }
+        AnswerError::Sizing(error) => {
+            let message = match error {
+                SizingError::OutOfRange { name, value, low, high } => {
+                    format!("{name} {value} is out of range; give {low} to {high}")
+                }
+                SizingError::Unknown { name, value } => format!("{name} {value:?} is not known"),
+                SizingError::Missing { name } => format!("{name} is missing; add it to the message"),
+            };
+            Refused::new(error.code(), error.name(), message)
+        }
+    }
+}
+
+fn troubles_json(reading: &Reading) -> Value {
+    let told = reading.troubles.iter().map(|trouble| {
+        json!({
+            "at": trouble.at.start,
+            "code": trouble.code.code(),
+            "field": trouble.field.map(|field| field.name()),
+        })
+    });
+    let near = reading.near.iter().map(|near| json!({"at": near.at.start, "code": "near_miss", "field": null}));
+    told.chain(near).collect()
+}

@@ -1,0 +1,144 @@
+//! Counts: what each message came to, without its text and its number.
+
+use chrono::{DateTime, Utc};
+use sqlx::FromRow;
+use uuid::Uuid;
+
+use super::{Step, Store, StoreError};
+
+/// What a message came to.
+pub struct NewTally<'a> {
+    pub message: Uuid,
+    pub received_at: DateTime<Utc>,
+    pub line: &'a str,
+    pub language: Option<&'a str>,
+    pub place: Option<&'a str>,
+    pub crop: Option<&'a str>,
+    pub verdict: Option<&'a str>,
+    pub troubles: &'a [&'static str],
+    pub replied: bool,
+    pub to_person: bool,
+}
+
+/// By what counts are split.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Split {
+    Week,
+    Place,
+    Language,
+    Crop,
+    Trouble,
+}
+
+impl Split {
+    pub const ALL: [Split; 5] = [Split::Week, Split::Place, Split::Language, Split::Crop, Split::Trouble];
+
+    pub fn name(self) -> &'static str {
+        match self {
+            Split::Week => "week",
+            Split::Place => "place",
+            Split::Language => "language",
+            Split::Crop => "crop",
+            Split::Trouble => "trouble",
+        }
+    }
+
+    /// What a message is counted under; a message with several troubles is counted under each.
+    fn key(self) -> &'static str {
+        match self {
+            Split::Week => "to_char(received_at at time zone 'UTC', 'IYYY-\"W\"IW')",
+            Split::Place => "coalesce(place, '-')",
+            Split::Language => "coalesce(language, '-')",
+            Split::Crop => "coalesce(crop, '-')",
+            Split::Trouble => "trouble",
+        }
+    }
+}
+
+/// One line of counts.
+#[derive(Debug, Clone, FromRow)]
+pub struct Count {
+    pub key: String,
+    pub messages: i64,
+    pub by_program: i64,
+    pub to_person: i64,
+    pub person_answered: i64,
+    /// Median time from a message for a human to the human's answer, s.
+    pub person_median_s: Option<f64>,
+    pub enough: i64,
+    pub tight: i64,
+    pub short: i64,
+    pub with_trouble: i64,
+}
+
+/// How things stand now, for machines that watch.
+#[derive(Debug, Clone, FromRow)]
+pub struct Gauges {
+    pub messages: i64,
+    pub to_person: i64,
+    pub waiting_talks: i64,
+    pub outbox_queued: i64,
+    pub outbox_undelivered: i64,
+    pub bulk_waiting: i64,
+}
+
+impl Step<'_> {
+    pub async fn tally(&mut self, tally: &NewTally<'_>) -> Result<(), StoreError> {
+        sqlx::query(
+            "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person)
+             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)",
+        )
+        .bind(tally.message)
+        .bind(tally.received_at)
+        .bind(tally.line)
+        .bind(tally.language)
+        .bind(tally.place)
+        .bind(tally.crop)
+        .bind(tally.verdict)
+        .bind(tally.troubles)
+        .bind(tally.replied)
+        .bind(tally.to_person)
+        .execute(&mut *self.transaction)
+        .await?;
+        Ok(())
+    }
+}
+
+impl Store {
+    /// Counts of a time, split so.
+    pub async fn counts(&self, split: Split, from: DateTime<Utc>, until: DateTime<Utc>) -> Result<Vec<Count>, StoreError> {
+        let each = if split == Split::Trouble { "cross join unnest(troubles) as trouble" } else { "" };
+        let key = split.key();
+        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!(
+            "select {key} as key, count(*) as messages,
+                    count(*) filter (where replied and not to_person) as by_program,
+                    count(*) filter (where to_person) as to_person, count(person_answered_at) as person_answered,
+                    percentile_cont(0.5) within group (
+                        order by extract(epoch from person_answered_at - received_at)
+                    )::double precision as person_median_s,
+                    count(*) filter (where verdict = 'enough') as enough,
+                    count(*) filter (where verdict = 'tight') as tight,
+                    count(*) filter (where verdict = 'short') as short,
+                    count(*) filter (where cardinality(troubles) > 0) as with_trouble
+             from tally {each} where received_at >= $1 and received_at < $2 group by 1 order by 1"
+        )))
+        .bind(from)
+        .bind(until)
+        .fetch_all(&self.pool)
+        .await?)
+    }
+
+    pub async fn gauges(&self) -> Result<Gauges, StoreError> {
+        Ok(sqlx::query_as(
+            "select (select count(*) from tally) as messages,
+                    (select count(*) from tally where to_person) as to_person,
+                    (select count(distinct (line, sender)) from inbound
+                     where wants_person and person_done_at is null) as waiting_talks,
+                    (select count(*) from outbox where state in ('queued', 'leased')) as outbox_queued,
+                    (select count(*) from outbox where state = 'undelivered') as outbox_undelivered,
+                    (select count(*) from bulk_row where state = 'waiting') as bulk_waiting",
+        )
+        .fetch_one(&self.pool)
+        .await?)
+    }
+}

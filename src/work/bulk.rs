@@ -1,0 +1,117 @@
+//! Answers the rows of bulk lists. A batch is taken, answered and kept in one transaction: a stop gives it back whole.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use chrono::Utc;
+use tokio::sync::watch;
+use tokio::task::JoinHandle;
+use tracing::{info, warn};
+
+use crate::answering::encoding_name;
+use crate::many;
+use crate::store::{BulkAnswer, BulkWork, Signal, Store, StoreError};
+use crate::turn::World;
+use crate::world::Shelf;
+
+/// Rows in one transaction: little is done twice after a stop, and an open page sees the list move.
+const BATCH: i64 = 25;
+
+/// How often the loop looks by itself.
+const LOOK_EVERY: Duration = Duration::from_secs(2);
+
+/// A running loop.
+pub struct Bulk {
+    task: JoinHandle<()>,
+    stop: watch::Sender<bool>,
+}
+
+impl Bulk {
+    pub fn start(store: Store, shelf: Arc<Shelf>) -> Self {
+        let (stop, mut stopped) = watch::channel(false);
+        let task = tokio::spawn(async move {
+            let mut ear = None;
+            loop {
+                match batch(&store, &shelf).await {
+                    Ok(0) => {}
+                    Ok(rows) => {
+                        info!(rows, "bulk rows answered");
+                        if *stopped.borrow() {
+                            return;
+                        }
+                        continue;
+                    }
+                    Err(error) => warn!(%error, "bulk rows not answered"),
+                }
+                if ear.is_none() {
+                    ear = store.hear(Signal::Bulk).await.ok();
+                }
+                let woken = async {
+                    match &mut ear {
+                        Some(ear) => ear.wait().await.is_ok(),
+                        None => std::future::pending().await,
+                    }
+                };
+                let is_heard = tokio::select! {
+                    biased;
+                    _ = stopped.wait_for(|stop| *stop) => return,
+                    heard = woken => heard,
+                    () = tokio::time::sleep(LOOK_EVERY) => true,
+                };
+                if !is_heard {
+                    ear = None;
+                }
+            }
+        });
+        Self { task, stop }
+    }
+
+    /// Ends after the batch in hand.
+    pub async fn stop(self) {
+        self.stop.send_replace(true);
+        // A loop that panicked has ended too.
+        let _ = self.task.await;
+    }
+}
+
+async fn batch(store: &Store, shelf: &Shelf) -> Result<usize, StoreError> {
+    let mut step = store.begin().await?;
+    let rows = step.take_bulk_rows(BATCH).await?;
+    if rows.is_empty() {
+        return Ok(0);
+    }
+    let world = shelf.now();
+    // The year of a set takes a processor for a while; other work goes on beside it.
+    let answering = tokio::task::spawn_blocking(move || {
+        rows.into_iter().map(|row| (row.list, row.n, answer(&world, &row))).collect::<Vec<_>>()
+    });
+    let Ok(answers) = answering.await else { return Ok(0) };
+    for (list, n, answer) in &answers {
+        step.bulk_row_done(*list, *n, answer).await?;
+    }
+    step.commit().await?;
+    Ok(answers.len())
+}
+
+fn answer(world: &World, row: &BulkWork) -> BulkAnswer {
+    let work = || many::answer(world, &row.text, row.language.as_deref(), row.place.as_deref(), Utc::now());
+    // One row that fails the core must not hold up the others for ever.
+    let Ok(answer) = std::panic::catch_unwind(std::panic::AssertUnwindSafe(work)) else {
+        return BulkAnswer {
+            trouble: Some("failed".to_owned()),
+            problem: Some("no answer could be made; a human must answer".to_owned()),
+            ..BulkAnswer::default()
+        };
+    };
+    let (code, sentence) = answer.refused.map(|refused| (refused.code, refused.message)).unzip();
+    BulkAnswer {
+        encoding: answer.reply.as_ref().map(|(_, encoding, _)| encoding_name(*encoding)),
+        parts: answer.reply.as_ref().and_then(|(.., parts)| i32::try_from(*parts).ok()),
+        reply: answer.reply.map(|(text, ..)| text),
+        verdict: answer.verdict,
+        water_m3_day: answer.water_m3_day,
+        area_m2: answer.area_m2,
+        trouble: code,
+        problem: sentence,
+    }
+}

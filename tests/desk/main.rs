@@ -1,0 +1,12 @@
+//! The desk from outside: plain HTTP, and a real browser.
+
+#[path = "../common/mod.rs"]
+#[allow(dead_code, unused_imports, reason = "the other test programs use the rest")]
+mod common;
+
+mod browser;
+mod bulk;
+mod rooms;
+mod seat;
+mod sign_in;
+mod waiting;

@@ -1,0 +1,120 @@
+//! The other rooms: trying out, one set, places, accounts, numbers, and what machines read.
+
+use reqwest::StatusCode;
+use serde_json::Value;
+
+use crate::common::{Folder, Gateway, Service, line, message, number};
+use crate::seat::{Seat, add_staff};
+
+const KITO: &str = include_str!("../../src/demo/kito.json");
+
+#[tokio::test(flavor = "multi_thread")]
+async fn trying_out_keeps_nothing() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let asha = Seat::take(&service, &folder, "Asha", "reads").await;
+    let fresh = [("text", "lift 5 pipe 40"), ("language", "en"), ("place", "Kito")];
+    let page = asha.post("/desk/try", &fresh).await.text().await.unwrap();
+    let carried = page.split("name=\"carried\" value=\"").nth(1).unwrap().split('"').next().unwrap();
+    let carried = carried.replace("&#34;", "\"").replace("&quot;", "\"").replace("&#38;", "&").replace("&#39;", "'");
+    let next = [("text", "5x80"), ("language", "en"), ("place", "Kito"), ("carried", carried.as_str())];
+    let page = asha.post("/desk/try", &next).await.text().await.unwrap();
+    assert!(page.contains("m3 a day") || page.contains("m3/day"), "the talk went on: {page}");
+    let mut connection = Service::connect(&folder).await;
+    let kept: i64 = sqlx::query_scalar("select count(*) from talk").fetch_one(&mut connection).await.unwrap();
+    assert_eq!(kept, 0);
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn one_set_is_drawn_with_its_numbers() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let asha = Seat::take(&service, &folder, "Asha", "reads").await;
+    let page = asha.page("/desk/set?text=lift+5+pipe+40+panel+5x80+garden+1500+tomato").await;
+    assert_eq!(page.matches("<svg role=\"img\"").count(), 4);
+    assert_eq!(page.matches("<title id=").count(), 4);
+    assert!(page.matches("<table>").count() >= 5);
+    let wrong = asha.get("/desk/set?text=lift+900").await;
+    assert_eq!(wrong.status(), StatusCode::UNPROCESSABLE_ENTITY);
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn places_are_put_in_checked_and_taken_away() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let asha = Seat::take(&service, &folder, "Asha", "runs").await;
+    add_staff(&folder, "Baraka", "answers");
+    let baraka = Seat::sign_in(&service, "Baraka").await;
+    let upper = KITO.replace("\"Kito\"", "\"Upper Kito\"");
+    assert_eq!(baraka.post("/desk/places", &[("file", &upper)]).await.status(), StatusCode::FORBIDDEN);
+    let wrong = asha.post("/desk/places", &[("file", &upper.replace("\"t_min_c\": 17", "\"t_min_c\": 41"))]).await;
+    assert_eq!(wrong.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(wrong.text().await.unwrap().contains("t_max_c"), "it says what is wrong");
+    assert_eq!(asha.post("/desk/places", &[("file", &upper)]).await.status(), StatusCode::SEE_OTHER);
+    let page = crate::common::eventually("it is known", async || {
+        let answer = asha.get("/desk/places/Upper%20Kito").await;
+        if answer.status().is_success() { answer.text().await.ok() } else { None }
+    })
+    .await;
+    assert_eq!(page.matches("<svg role=\"img\"").count(), 3);
+    let file: Value = asha.get("/desk/places/Upper%20Kito/file.json").await.json().await.unwrap();
+    let same: Value = serde_json::from_str(&upper).unwrap();
+    assert_eq!(file["months"].as_array().unwrap().len(), 12);
+    assert_eq!(file["name"], same["name"]);
+    let audit = asha.page("/desk/audit").await;
+    assert!(audit.contains("put in a place") && audit.contains("Upper Kito") && audit.contains("signed in"));
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn an_account_that_is_closed_is_out_at_once() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let asha = Seat::take(&service, &folder, "Asha", "runs").await;
+    let baraka = Seat::take(&service, &folder, "Baraka", "answers").await;
+    let page = asha.page("/desk/accounts").await;
+    let id = page.split("<td>Baraka</td>").nth(1).unwrap().split("name=\"id\" value=\"").nth(1).unwrap();
+    let id = id.split('"').next().unwrap();
+    assert_eq!(baraka.post("/desk/accounts", &[("id", id), ("do", "close")]).await.status(), StatusCode::FORBIDDEN);
+    assert_eq!(asha.post("/desk/accounts", &[("id", id), ("do", "role"), ("role", "runs")]).await.status(), 303);
+    assert_eq!(asha.post("/desk/accounts", &[("id", id), ("do", "close")]).await.status(), 303);
+    assert_eq!(baraka.get("/desk/waiting").await.status(), 303);
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn messages_are_counted_and_the_counts_taken_away() {
+    let gateway = Gateway::accepting().await;
+    let folder = Folder::new();
+    let service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = Seat::take(&service, &folder, "Asha", "reads").await;
+    for (id, text) in [("1", "lift 5 pipe 40 panel 5x80 garden 1500 tomato"), ("2", "lift 900"), ("3", "person")] {
+        service.post("/lines/north/inbound", &message(id, &number(630), text)).await;
+    }
+    let page = asha.page("/desk/numbers").await;
+    assert!(page.contains("By crop") && page.contains("tomato") && page.contains("out_of_range"), "{page}");
+    assert_eq!(asha.get("/desk/numbers/counts.csv?split=line").await.status(), StatusCode::NOT_FOUND);
+    let csv = asha.page("/desk/numbers/counts.csv?split=crop").await;
+    let row = csv.lines().find(|row| row.starts_with("tomato,")).unwrap();
+    assert!(row.starts_with("tomato,3,2,1,0,,"), "{row}");
+
+    let metrics = service.get("/metrics").await.text().await.unwrap();
+    assert!(metrics.contains("\nnoonwater_messages_total 3\n") && metrics.contains("\nnoonwater_waiting_talks 1\n"));
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn every_path_described_for_machines_is_there() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let surface: Value = service.get("/openapi.json").await.json().await.unwrap();
+    assert_eq!(surface["openapi"], "3.1.0");
+    for (path, methods) in surface["paths"].as_object().unwrap() {
+        for method in methods.as_object().unwrap().keys() {
+            let method = reqwest::Method::from_bytes(method.to_uppercase().as_bytes()).unwrap();
+            let url = format!("{}{}", service.url, path.replace("{line}", "north"));
+            let answer = service.client.request(method.clone(), url).send().await.unwrap();
+            let is_line = path.contains("{line}");
+            assert!(is_line || ![404, 405].contains(&answer.status().as_u16()), "{method} {path}: {}", answer.status());
+        }
+    }
+    let page = service.get("/api").await.text().await.unwrap();
+    assert!(page.contains("/api/answers") && page.contains("/lines/{line}/inbound"));
+}

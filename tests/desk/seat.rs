@@ -1,0 +1,91 @@
+//! A seat at the desk: an account, made as the operator makes it, and its session.
+
+use std::io::Write;
+use std::process::{Output, Stdio};
+
+use reqwest::{RequestBuilder, Response, StatusCode, header};
+
+use crate::common::{Folder, Service, program};
+
+pub const PASSWORD: &str = "furrow and hose 12";
+
+/// Runs `noonwater` beside the service with a text on its standard input.
+pub fn run(folder: &Folder, arguments: &[&str], input: &[u8]) -> Output {
+    let mut child = program()
+        .args(arguments)
+        .env("NOONWATER_DATA_DIR", folder.path())
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut stdin = child.stdin.take().unwrap();
+    let input = input.to_vec();
+    // A program that ends before it has read everything closes the pipe.
+    let writing = std::thread::spawn(move || drop(stdin.write_all(&input)));
+    let output = child.wait_with_output().unwrap();
+    writing.join().unwrap();
+    output
+}
+
+pub fn add_staff(folder: &Folder, name: &str, role: &str) {
+    let done = run(folder, &["staff", "add", name, "--role", role], format!("{PASSWORD}\n").as_bytes());
+    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+}
+
+/// Somebody who is signed in.
+pub struct Seat<'s> {
+    pub service: &'s Service,
+    pub cookie: String,
+}
+
+pub async fn try_sign_in(service: &Service, name: &str, password: &str) -> Response {
+    let body = form(&[("name", name), ("password", password)]);
+    service.post_form("/desk/sign-in", &body).await
+}
+
+pub fn form(fields: &[(&str, &str)]) -> String {
+    form_urlencoded::Serializer::new(String::new()).extend_pairs(fields).finish()
+}
+
+impl<'s> Seat<'s> {
+    pub async fn sign_in(service: &'s Service, name: &str) -> Self {
+        let answer = try_sign_in(service, name, PASSWORD).await;
+        assert_eq!(answer.status(), StatusCode::SEE_OTHER);
+        let cookie = answer.headers()[header::SET_COOKIE].to_str().unwrap();
+        for attribute in ["HttpOnly", "SameSite=Strict", "Path=/"] {
+            assert!(cookie.contains(attribute), "{cookie}");
+        }
+        Self { service, cookie: cookie.split(';').next().unwrap().to_owned() }
+    }
+
+    /// An account of this name and role, signed in.
+    pub async fn take(service: &'s Service, folder: &Folder, name: &str, role: &str) -> Self {
+        add_staff(folder, name, role);
+        Self::sign_in(service, name).await
+    }
+
+    pub fn request(&self, method: reqwest::Method, path: &str) -> RequestBuilder {
+        let url = format!("{}{path}", self.service.url);
+        self.service.client.request(method, url).header(header::COOKIE, &self.cookie)
+    }
+
+    pub async fn get(&self, path: &str) -> Response {
+        self.request(reqwest::Method::GET, path).send().await.unwrap()
+    }
+
+    /// A page that must be there.
+    pub async fn page(&self, path: &str) -> String {
+        let answer = self.get(path).await;
+        let status = answer.status();
+        let text = answer.text().await.unwrap();
+        assert_eq!(status, StatusCode::OK, "{path}: {text}");
+        text
+    }
+
+    pub async fn post(&self, path: &str, fields: &[(&str, &str)]) -> Response {
+        let request = self.request(reqwest::Method::POST, path);
+        let kind = "application/x-www-form-urlencoded";
+        request.header(header::CONTENT_TYPE, kind).body(form(fields)).send().await.unwrap()
+    }
+}

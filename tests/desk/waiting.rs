@@ -1,0 +1,114 @@
+//! A waiting talk: taken by one, mended, answered, handed back.
+
+use reqwest::StatusCode;
+
+use crate::common::{Folder, Gateway, Service, line, message, number};
+use crate::seat::Seat;
+
+/// A service where a number has asked for a person; gives the path of its talk.
+async fn with_waiting(service: &Service, gateway: &Gateway, from: &str, seat: &Seat<'_>) -> String {
+    for (id, text) in [("w-1", "lift 5 pipe 40"), ("w-2", "person")] {
+        let id = format!("{id}-{from}");
+        assert_eq!(service.post("/lines/north/inbound", &message(&id, from, text)).await.status(), 202);
+    }
+    gateway.wait("the program has answered", |calls| calls.iter().filter(|call| call.to() == from).count() >= 2).await;
+    let list = seat.page("/desk/waiting").await;
+    let row = list.split("<tr>").find(|row| row.contains(from)).expect("the talk waits");
+    row.split("href=\"").nth(1).unwrap().split('"').next().unwrap().to_owned()
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_talk_is_taken_mended_and_answered() {
+    let gateway = Gateway::accepting().await;
+    let folder = Folder::new();
+    let service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = Seat::take(&service, &folder, "Asha", "answers").await;
+    let baraka = Seat::take(&service, &folder, "Baraka", "answers").await;
+    let guest = Seat::take(&service, &folder, "Guest", "reads").await;
+    let grower = number(610);
+    let path = with_waiting(&service, &gateway, &grower, &asha).await;
+
+    assert_eq!(guest.post(&path, &[("do", "take")]).await.status(), StatusCode::FORBIDDEN);
+    let unheld = asha.post(&path, &[("do", "send"), ("text", "hello")]).await.text().await.unwrap();
+    assert!(unheld.contains("not in your hands"), "{unheld}");
+    // Both at once: one has it, the other is told who.
+    let (one, two) = tokio::join!(asha.post(&path, &[("do", "take")]), baraka.post(&path, &[("do", "take")]));
+    let statuses = [one.status(), two.status()];
+    assert!(statuses.contains(&StatusCode::SEE_OTHER) && statuses.contains(&StatusCode::UNPROCESSABLE_ENTITY));
+    let (holder, other, name) =
+        if statuses[0] == StatusCode::SEE_OTHER { (&asha, two, "Asha") } else { (&baraka, one, "Baraka") };
+    assert!(other.text().await.unwrap().contains(&format!("{name} has this talk")));
+
+    let page = holder.page(&path).await;
+    assert!(page.contains("value=\"5 m\"") && page.contains("Understood: lift 5 m, pipe 40 m"), "{page}");
+    let sheet = [("lift", "6"), ("pipe", "60"), ("panel", "5x80"), ("garden", "1500"), ("crop", "tomato")];
+    let with = |more: &[(&'static str, &'static str)]| [&sheet[..], more].concat();
+    let looked = holder.post(&path, &with(&[("do", "look")])).await.text().await.unwrap();
+    assert!(looked.contains("Water on the mean day") && looked.contains("value=\"60\""), "{looked}");
+    let wrong = holder.post(&path, &[("lift", "900"), ("do", "send"), ("text", "hello")]).await;
+    assert_eq!(wrong.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    let wrong = wrong.text().await.unwrap();
+    assert!(
+        wrong.contains("aria-invalid") && wrong.contains("value=\"900\"") && wrong.contains("hello"),
+        "nothing is lost"
+    );
+    let ready = holder.post(&path, &with(&[("ready", "ask-bore")])).await.text().await.unwrap();
+    assert!(ready.contains("Goes out as 1 part"), "{ready}");
+
+    let sent = holder.post(&path, &with(&[("do", "send"), ("text", "A wider hose would help you.")])).await;
+    assert_eq!(sent.status(), StatusCode::SEE_OTHER);
+    let calls = gateway.wait("the reply is out", |calls| calls.iter().any(|call| said(call).starts_with("A wider"))).await;
+    let reply = calls.iter().find(|call| said(call).starts_with("A wider")).unwrap();
+    assert_eq!(reply.to(), grower);
+    assert!(said(reply).len() > "A wider hose would help you. ".len(), "a safety line was added: {}", said(reply));
+    assert!(asha.page("/desk/waiting").await.contains("Nobody waits"));
+    let again = holder.post(&path, &with(&[("do", "send"), ("text", "Once more.")])).await;
+    assert_eq!(again.status(), StatusCode::UNPROCESSABLE_ENTITY, "it is out of hand");
+
+    // The talk goes on with the sheet as mended.
+    service.post("/lines/north/inbound", &message("w-9", &grower, "garden 1200")).await;
+    let calls = gateway.wait("the program goes on", |calls| calls.iter().any(|call| said(call).contains("1200"))).await;
+    let answer = said(calls.iter().find(|call| said(call).contains("1200")).unwrap());
+    assert!(answer.contains("lift 6") && answer.contains("pipe 60"), "{answer}");
+}
+
+fn said(call: &crate::common::Call) -> String {
+    call.body["text"].as_str().unwrap_or_default().to_owned()
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_talk_can_go_back_and_an_opted_out_number_gets_nothing() {
+    let gateway = Gateway::accepting().await;
+    let folder = Folder::new();
+    let service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = Seat::take(&service, &folder, "Asha", "answers").await;
+    let (first, second) = (number(611), number(612));
+    let path = with_waiting(&service, &gateway, &first, &asha).await;
+    asha.post(&path, &[("do", "take")]).await;
+    asha.post(&path, &[("do", "release")]).await;
+    assert!(asha.page("/desk/waiting").await.contains("value=\"take\""), "it waits on");
+    asha.post(&path, &[("do", "take")]).await;
+    assert_eq!(asha.post(&path, &[("lift", "4"), ("do", "back")]).await.status(), StatusCode::SEE_OTHER);
+    assert!(asha.page("/desk/waiting").await.contains("Nobody waits"));
+
+    let path = with_waiting(&service, &gateway, &second, &asha).await;
+    service.post("/lines/north/inbound", &message("w-stop", &second, "stop")).await;
+    asha.post(&path, &[("do", "take")]).await;
+    let refused = asha.post(&path, &[("do", "send"), ("text", "hello")]).await;
+    assert_eq!(refused.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text().await.unwrap().contains("opted out"));
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn an_open_page_hears_of_changes_and_holds_up_no_stop() {
+    let gateway = Gateway::accepting().await;
+    let folder = Folder::new();
+    let mut service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = Seat::take(&service, &folder, "Asha", "answers").await;
+    let mut events = asha.get("/desk/waiting/events").await;
+    service.post("/lines/north/inbound", &message("e-1", &number(613), "person")).await;
+    let event = tokio::time::timeout(crate::common::DEADLINE, events.chunk()).await.unwrap().unwrap().unwrap();
+    assert!(String::from_utf8_lossy(&event).contains("event: changed"));
+    service.terminate();
+    assert!(service.wait().success(), "the open stream ends");
+}
