@@ -110,7 +110,8 @@ pub struct Items<'v> {
 
 /// Gathers the elements; `asked` is the field that the last reply asked about.
 pub fn gather<'v>(elements: &Elements<'v>, asked: Option<Field>) -> Items<'v> {
-    let mut gatherer = Gatherer { list: &elements.list, text: &elements.folded.text, items: Items::default(), gap: 0 };
+    let mut gatherer =
+        Gatherer { list: &elements.list, text: &elements.folded.text, items: Items::default(), gap: 0, spoken_for: 0 };
     gatherer.items.items.reserve(elements.list.len() + 1);
     let mut at = 0;
     while at < elements.list.len() {
@@ -149,6 +150,8 @@ struct Gatherer<'e, 'v> {
     text: &'e str,
     items: Items<'v>,
     gap: u32,
+    /// The place after the last value gathered: what stands before it is spoken for.
+    spoken_for: usize,
 }
 
 impl<'e, 'v> Gatherer<'e, 'v> {
@@ -162,7 +165,9 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             return at + 1;
         }
         if element.number().is_some() {
-            return self.value(at);
+            let next = self.value(at);
+            self.spoken_for = next;
+            return next;
         }
         match element.kind {
             ElementKind::Word(meanings) => {
@@ -272,6 +277,12 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             Some(Joiner::Range) => match self.quantity(next + 1) {
                 // "5-40-400-1500" is a list, not a range.
                 Some((_, after)) if self.in_list(at, after) => self.one(at, first, next),
+                // "6 s at 4", where the word for at is also the one for to.
+                Some((second, _))
+                    if first.measured() == Some(Measured::Time) && second.measured() != Some(Measured::Time) =>
+                {
+                    self.one(at, first, next)
+                }
                 Some((second, after)) => {
                     let first = Quantity { measure: first.measure.or(second.measure), ..first };
                     let shape = Shape::Range(first, second);
@@ -319,6 +330,17 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         let number = self.list.get(at).filter(|element| !element.parted || at == 0 || self.starts_value(at))?.number()?;
         let mut quantity = Quantity { number: number.value, measure: None, soft: false, unknown_unit: None };
         let next = at + 1;
+        if let Some(measure) = self.unit_before(at) {
+            quantity.measure = Some(measure);
+            if let Some((unit, after)) = self.flow_around(measure, next) {
+                quantity.measure = Some(Measure::Unit(unit));
+                return Some((quantity, after));
+            }
+            // "mita 5 m": said twice.
+            let again = self.list.get(next).filter(|element| !element.parted && element.glued);
+            let again = again.and_then(|element| element.meanings()).and_then(|meanings| meanings.measure) == Some(measure);
+            return Some((quantity, next + usize::from(again)));
+        }
         let Some(element) = self.list.get(next).filter(|element| !element.parted) else {
             return Some((quantity, next));
         };
@@ -332,7 +354,7 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             return Some((quantity, next));
         };
         let ties = matches!(meanings.joiner, Some(Joiner::Times | Joiner::Range));
-        if ties && self.list.get(next + 1).is_some_and(|after| after.number().is_some()) {
+        if ties && !element.glued && self.list.get(next + 1).is_some_and(|after| after.number().is_some()) {
             return Some((quantity, next));
         }
         quantity.soft = !element.glued && (meanings.filler || meanings.joiner.is_some());
@@ -350,6 +372,28 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         at.checked_sub(1).is_none_or(|before| self.joiner(before).is_none())
     }
 
+    /// A unit said before its number ("litres 2000"), where no number before it has it and no other meaning pulls.
+    fn unit_before(&self, at: usize) -> Option<Measure> {
+        let element = &self.list[at];
+        let before = at.checked_sub(1).filter(|&before| before >= self.spoken_for)?;
+        if element.parted || element.glued {
+            return None;
+        }
+        let meanings = self.list[before].meanings()?;
+        let only_a_unit = meanings.field.is_none() && !meanings.filler && meanings.joiner.is_none();
+        meanings.measure.filter(|_| only_a_unit)
+    }
+
+    /// "litres 2000 per hour": the rest of a flow whose litres stood before the number.
+    fn flow_around(&self, measure: Measure, at: usize) -> Option<(Unit, usize)> {
+        if measure != Measure::Unit(Unit::Litre) {
+            return None;
+        }
+        let tied = usize::from(matches!(self.joiner(at), Some(Joiner::Per | Joiner::Times)));
+        let time = self.list.get(at + tied).filter(|element| !element.parted)?;
+        Some((flow_unit(time.meanings()?.measure?)?, at + tied + 1))
+    }
+
     /// litres per hour, litres a minute, litres / second
     fn spelt_out_flow(&self, at: usize) -> Option<(Unit, usize)> {
         let measure = |at: usize| {
@@ -359,13 +403,7 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         if measure(at)? != Measure::Unit(Unit::Litre) || self.joiner(at + 1)? != Joiner::Per {
             return None;
         }
-        let unit = match measure(at + 2)? {
-            Measure::Unit(Unit::Hour) => Unit::LitrePerHour,
-            Measure::Unit(Unit::Minute) => Unit::LitrePerMinute,
-            Measure::Unit(Unit::Second) => Unit::LitrePerSecond,
-            _ => return None,
-        };
-        Some((unit, at + 3))
+        Some((flow_unit(measure(at + 2)?)?, at + 3))
     }
 
     /// place := the word, then coordinates, or words up to a number, a comma, or a word that says something else.
@@ -416,5 +454,15 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             }
         }
         end
+    }
+}
+
+/// Litres in this time.
+fn flow_unit(time: Measure) -> Option<Unit> {
+    match time {
+        Measure::Unit(Unit::Hour) => Some(Unit::LitrePerHour),
+        Measure::Unit(Unit::Minute) => Some(Unit::LitrePerMinute),
+        Measure::Unit(Unit::Second) => Some(Unit::LitrePerSecond),
+        _ => None,
     }
 }
