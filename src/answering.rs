@@ -99,7 +99,7 @@ impl Answering {
         let step = || (self.turn)(&world, &talk, &incoming.text, incoming.channel, incoming.received_at);
         catch_unwind(AssertUnwindSafe(step)).unwrap_or_else(|_| {
             error!(%message, "no answer could be made; a human must answer");
-            Turn { talk, reply: None, wants_person: true }
+            Turn { talk, wants_person: true, ..Turn::default() }
         })
     }
 

@@ -11,7 +11,7 @@ use crate::config::Config;
 use crate::demo::PLACE_JSON;
 use crate::language::{Language, Languages, shipped};
 use crate::placefile::{self, PlaceFileError};
-use crate::reply::REQUIRED;
+use crate::reply::{REQUIRED, too_long};
 use crate::sizing::catalog::starting_classes;
 use crate::sizing::place::MonthClimate;
 use crate::sizing::{Climate, Place};
@@ -46,12 +46,13 @@ pub fn languages(folder: Option<&Path>) -> Result<Languages, WorldError> {
 }
 
 fn faults_of(language: &Language) -> Vec<String> {
-    language
-        .replies
-        .check(REQUIRED)
-        .iter()
-        .map(|trouble| format!("dialogs/{}/replies.ftl: {trouble}", language.code))
-        .collect()
+    let file = format!("dialogs/{}/replies.ftl", language.code);
+    let missing: Vec<String> =
+        language.replies.check(REQUIRED).iter().map(|trouble| format!("{file}: {trouble}")).collect();
+    if !missing.is_empty() {
+        return missing;
+    }
+    too_long(language).iter().map(|trouble| format!("{file}: {trouble}")).collect()
 }
 
 /// A language folder: its name, its files by name.

@@ -6,7 +6,7 @@ use super::refusal::refused;
 use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
 use crate::message::{Trouble, TroubleCode, print, print_short};
 use crate::sizing::verdict::Verdict;
-use crate::talk::{Assumption, Known, Say};
+use crate::talk::{Assumption, Known, Menu, Say, Topic};
 
 /// Ranks, what matters most first.
 pub mod rank {
@@ -19,6 +19,12 @@ pub mod rank {
     pub const MORE: u8 = 6;
     pub const NEXT: u8 = 7;
 }
+
+/// Characters of a grower's own words that a reply says back.
+const QUOTED_CHARACTERS: usize = 20;
+
+/// Places that a reply names.
+const PLACES_NAMED: usize = 5;
 
 /// Things taken for granted that a shortened list still names.
 const ASSUMED_SHORT: [usize; 2] = [4, 2];
@@ -55,18 +61,52 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         Say::Refused(trouble) => Ok(vec![piece(refused(language, trouble)?, rank::VERDICT, true)]),
         Say::IsItRight(trouble) => Ok(vec![piece(words.is_it_right(trouble)?, rank::VERDICT, true)]),
         Say::DidYouMean { word, meant } => {
-            one("did-you-mean", &[("word", word.as_str().into()), ("meant", meant.as_str().into())], rank::VERDICT, true)
+            one("did-you-mean", &[("word", quoted(word).into()), ("meant", meant.as_str().into())], rank::VERDICT, true)
         }
-        Say::PassedOver(passed) => one("passed-over", &[("words", passed.join(" ").into())], rank::MORE, false),
+        Say::PassedOver(passed) => one("passed-over", &[("words", quoted(&passed.join(" ")).into())], rank::MORE, false),
         Say::PlaceUnknown { name, known } => {
             let first = known.first().cloned().unwrap_or_default();
-            let values = [("name", name.as_str().into()), ("known", known.join(", ").into()), ("first", first.into())];
+            let known = known.iter().take(PLACES_NAMED).map(|name| quoted(name)).collect::<Vec<_>>().join(", ");
+            let values = [("name", quoted(name).into()), ("known", known.into()), ("first", quoted(&first).into())];
             one("place-unknown", &values, rank::VERDICT, true)
         }
         Say::NothingUnderstood => one("nothing-understood", &[], rank::VERDICT, true),
         Say::StillSame => one("still-same", &[], rank::VERDICT, true),
         Say::NewSheet => one("new-sheet", &[], rank::TOLD, false),
-        Say::Help => one("help", &[], rank::VERDICT, true),
+        Say::NotUnderstood => one("not-understood", &[], rank::VERDICT, true),
+        Say::OnlyStartRead => one("only-start-read", &[], rank::MORE, false),
+        Say::About(field) => one("about", &[("field", field.name().into())], rank::VERDICT, true),
+        Say::Bore { is_told, pipe_m, bore_mm, pipe_loss_m } => {
+            let values = [
+                ("metres", words.number(*pipe_m)),
+                ("bore", words.number(*bore_mm)),
+                ("loss", words.text(about(*pipe_loss_m))),
+            ];
+            one(if *is_told { "bore-told" } else { "bore-best" }, &values, rank::VERDICT, true)
+        }
+        Say::Guide { topic, step } => match topic {
+            Topic::Advice => Ok(Vec::new()),
+            Topic::Setup => one("setup", &[("step", (*step).into())], rank::VERDICT, true),
+            Topic::Care => one("care", &[("step", (*step).into())], rank::VERDICT, true),
+            Topic::Help => one("help", &[("step", (*step).into())], rank::VERDICT, true),
+        },
+        Say::NoMore => one("no-more", &[], rank::VERDICT, true),
+        Say::Menu(menu) => {
+            let menu = match menu {
+                Menu::Home => "home",
+                Menu::Other => "other",
+                Menu::Languages { .. } => "languages",
+            };
+            one("menu", &[("menu", menu.into())], rank::VERDICT, true).map(on_a_line)
+        }
+        Say::Choice(key, item) => {
+            let texts = words.wordings("choice", &[("item", item.code().into())])?;
+            Ok(on_a_line(vec![piece(texts.iter().map(|text| format!("{key} {text}")).collect(), rank::VERDICT, true)]))
+        }
+        Say::ChoiceOfLanguage(key, name) => Ok(on_a_line(vec![piece(vec![format!("{key} {name}")], rank::VERDICT, true)])),
+        Say::NoSuchChoice => one("no-such-choice", &[], rank::VERDICT, true),
+        Say::AlsoBySms => one("also-by-sms", &[], rank::NEXT, false).map(on_a_line),
+        Say::Busy => one("busy", &[], rank::VERDICT, true),
         Say::Stopped => one("stopped", &[], rank::VERDICT, true),
         Say::Started => one("started", &[], rank::VERDICT, true),
         Say::HandedOver => one("handed-over", &[], rank::VERDICT, true),
@@ -90,6 +130,16 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             words.wire(*wire_m, *size_mm2, *breaker_a, *string_fuse_a)
         }
     }
+}
+
+/// The same pieces, each on a line of its own.
+fn on_a_line(pieces: Vec<Wordings>) -> Vec<Wordings> {
+    pieces.into_iter().map(|piece| Wordings { joint: Joint::Line, ..piece }).collect()
+}
+
+/// What a grower wrote, short enough to be said back.
+fn quoted(text: &str) -> String {
+    text.chars().take(QUOTED_CHARACTERS).collect()
 }
 
 fn piece(texts: Vec<String>, rank: u8, must: bool) -> Wordings {

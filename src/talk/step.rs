@@ -1,21 +1,18 @@
-//! The step itself.
+//! The step itself: opting out and in, the words that do something, everything else as facts.
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::answer::{AnswerError, answer_sheet, say_advice, say_more};
-use super::known::PumpGap;
+use super::guide::Topic;
+use super::known::Known;
+use super::safety::note_seen;
 use super::say::Say;
-use super::state::{Asked, Talk};
+use super::state::{Asked, Channel, Talk};
 use super::world::World;
-use crate::language::{Command, Field};
-use crate::message::{FactValue, Reading, Trouble, TroubleCode, parse};
-use crate::sizing::SizingError;
+use crate::language::Command;
+use crate::message::{FactValue, Reading};
 
 /// Days after which a sheet is old, and the next message is asked whether it is still the same garden.
-const SHEET_OLD_DAYS: i64 = 30;
-
-/// Messages in a row of which nothing was understood, after which a human takes over.
-const MISREAD_LIMIT: u8 = 2;
+pub(super) const SHEET_OLD_DAYS: i64 = 30;
 
 /// A message, read.
 #[derive(Debug, Clone, Copy)]
@@ -25,16 +22,25 @@ pub struct Heard<'a> {
 }
 
 /// Where the talk stands now, and what there is to say.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Step {
     pub talk: Talk,
     /// Nothing at all after the number has opted out.
     pub says: Vec<Say>,
     pub wants_person: bool,
+    /// Everything held of the number is to be deleted; the talk is what stays, once the reply is worded.
+    pub forget: bool,
 }
 
-/// Takes one message into a talk at a time.
+/// Takes one short message into a talk at a time.
 pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>) -> Step {
+    // A message goes on where a screen was left: what it showed no longer waits.
+    let talk = Talk { ussd: None, ..talk.clone() };
+    step_by(world, &talk, heard, now, Channel::Sms)
+}
+
+/// The same for any channel.
+pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>, channel: Channel) -> Step {
     let mut next = talk.clone();
     let since_last = talk.last_at.map_or(TimeDelta::zero(), |last| now - last);
     next.last_at = Some(now);
@@ -42,22 +48,28 @@ pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>) ->
 
     let asks_for = |command: Command| heard.reading.commands.iter().any(|(said, _)| *said == command);
     if talk.stopped {
-        if !asks_for(Command::Start) {
-            return Step { talk: next, says: Vec::new(), wants_person: false };
-        }
-        next.stopped = false;
-        next.misread = 0;
-        return Step { talk: next, says: vec![Say::Started], wants_person: false };
+        return while_stopped(next, asks_for(Command::Start), asks_for(Command::Forget));
     }
     if asks_for(Command::Stop) {
         next.stopped = true;
         next.asked = None;
-        return Step { talk: next, says: vec![Say::Stopped], wants_person: false };
+        next.page = None;
+        return Step { talk: next, says: vec![Say::Stopped], ..Step::default() };
     }
 
-    let mut turn = Turning { world, talk: next, heard, says: Vec::new(), wants_person: false };
+    let mut turn = Turning::new(world, next, heard, channel);
     turn.take(since_last);
-    Step { talk: turn.talk, says: turn.says, wants_person: turn.wants_person }
+    turn.done()
+}
+
+/// A number that has opted out hears nothing, so `forget` cannot ask back: it deletes at once.
+fn while_stopped(mut talk: Talk, starts: bool, forget: bool) -> Step {
+    if starts {
+        talk.stopped = false;
+        talk.misread = 0;
+        return Step { talk, says: vec![Say::Started], ..Step::default() };
+    }
+    Step { talk, forget, ..Step::default() }
 }
 
 /// The first language that shows is the talk's own; later only its name changes it.
@@ -68,89 +80,113 @@ fn note_language(talk: &mut Talk, reading: &Reading) {
 }
 
 /// A step under way.
-struct Turning<'a> {
-    world: &'a World,
-    talk: Talk,
-    heard: Heard<'a>,
-    says: Vec<Say>,
-    wants_person: bool,
+pub(super) struct Turning<'a> {
+    pub world: &'a World,
+    pub talk: Talk,
+    pub heard: Heard<'a>,
+    pub channel: Channel,
+    pub says: Vec<Say>,
+    pub wants_person: bool,
+    pub forget: bool,
 }
 
-impl Turning<'_> {
+impl<'a> Turning<'a> {
+    pub fn new(world: &'a World, talk: Talk, heard: Heard<'a>, channel: Channel) -> Self {
+        Turning { world, talk, heard, channel, says: Vec::new(), wants_person: false, forget: false }
+    }
+
+    pub fn done(mut self) -> Step {
+        note_seen(&mut self.talk, &self.says);
+        Step { talk: self.talk, says: self.says, wants_person: self.wants_person, forget: self.forget }
+    }
+
     fn take(&mut self, since_last: TimeDelta) {
         let reading = self.heard.reading;
         let facts: Vec<FactValue> = reading.facts.iter().map(|fact| fact.value.clone()).collect();
+        let command = reading.commands.iter().map(|(command, _)| *command).find(|command| uses_sheet(*command));
         let asked = self.talk.asked.take();
 
-        if self.commanded(asked.as_ref(), &facts) {
+        let is_old = since_last > TimeDelta::days(SHEET_OLD_DAYS) && !self.talk.known.is_empty();
+        let renews = reading.commands.iter().any(|(command, _)| *command == Command::New);
+        if is_old && !renews && (!facts.is_empty() || !reading.asks.is_empty() || command.is_some()) {
             self.talk.misread = 0;
+            self.talk.asked = Some(Asked::StillSame { facts, command });
+            self.says.push(Say::StillSame);
             return;
         }
-        if let Some(Asked::StillSame { .. }) = asked {
-            // Neither yes nor no: whatever came now is about the garden as it is now.
+        if self.commanded(asked.as_ref(), &facts) {
             self.talk.misread = 0;
-        } else if since_last > TimeDelta::days(SHEET_OLD_DAYS) && !self.talk.known.is_empty() && !facts.is_empty() {
-            self.talk.asked = Some(Asked::StillSame { facts });
-            self.says.push(Say::StillSame);
             return;
         }
         self.told(&facts);
     }
 
-    /// Does what a word asks; false when the message is to be taken as facts.
+    /// Does what the first word that asks for something asks; false when the message is to be taken as facts.
     fn commanded(&mut self, asked: Option<&Asked>, facts: &[FactValue]) -> bool {
-        let said: Vec<Command> = self.heard.reading.commands.iter().map(|(command, _)| *command).collect();
-        for command in &said {
-            match command {
-                Command::Yes => return self.agreed(asked, facts),
-                Command::No => return self.denied(asked, facts),
-                Command::Help => self.says.push(Say::Help),
-                Command::Start => self.says.push(Say::Started),
-                Command::Person => {
-                    self.wants_person = true;
-                    self.says.push(Say::HandedOver);
-                }
-                Command::New => {
-                    self.renew();
-                    if facts.is_empty() {
-                        self.says.push(Say::NewSheet);
-                        self.ask_most_wanted();
-                    } else {
-                        self.told(facts);
-                    }
-                }
-                Command::Forget => {
-                    self.talk.asked = Some(Asked::Forget);
-                    self.says.push(Say::ForgetSure);
-                }
-                Command::More => {
-                    for fact in facts {
-                        self.talk.known.tell(fact);
-                    }
-                    self.answer(say_more);
-                }
-                // Words whose answers other steps give once they know how.
-                _ => continue,
+        let reading = self.heard.reading;
+        reading.commands.iter().find_map(|(command, _)| self.word(*command, asked, facts)).unwrap_or(false)
+    }
+
+    /// Does what a word asks. None for a word that other steps answer; some words only answer a question, and say false
+    /// where none was asked.
+    fn word(&mut self, command: Command, asked: Option<&Asked>, facts: &[FactValue]) -> Option<bool> {
+        match command {
+            Command::Yes => return Some(self.agreed(asked, facts)),
+            Command::No => return Some(self.denied(asked, facts)),
+            Command::Help => self.guide(Topic::Help),
+            Command::Setup => self.guide(Topic::Setup),
+            Command::Care => self.guide(Topic::Care),
+            Command::Start => self.says.push(Say::Started),
+            Command::Person => {
+                self.wants_person = true;
+                self.says.push(Say::HandedOver);
             }
-            return true;
+            Command::New => {
+                self.renew();
+                if facts.is_empty() {
+                    self.says.push(Say::NewSheet);
+                    self.ask_wanted();
+                } else {
+                    self.told(facts);
+                }
+            }
+            Command::Forget => {
+                self.talk.asked = Some(Asked::Forget);
+                self.says.push(Say::ForgetSure);
+            }
+            Command::More => {
+                for fact in facts {
+                    self.talk.known.tell(fact);
+                }
+                self.more();
+            }
+            // Words whose answers other steps give once they know how.
+            _ => return None,
         }
-        false
+        Some(true)
     }
 
     fn renew(&mut self) {
-        self.talk.known = super::known::Known::default();
+        self.talk.known = Known::default();
         self.talk.doubted.clear();
+        self.talk.page = None;
     }
 
     fn agreed(&mut self, asked: Option<&Asked>, facts: &[FactValue]) -> bool {
         match asked {
-            Some(Asked::DidYouMean { facts: meant } | Asked::StillSame { facts: meant }) => {
+            Some(Asked::DidYouMean { facts: meant } | Asked::StillSame { facts: meant, command: None }) => {
                 let all: Vec<FactValue> = meant.iter().chain(facts).cloned().collect();
                 self.told(&all);
             }
+            Some(Asked::StillSame { facts: meant, command: Some(command) }) => {
+                let all: Vec<FactValue> = meant.iter().chain(facts).cloned().collect();
+                if self.word(*command, None, &all).is_none() {
+                    self.told(&all);
+                }
+            }
             Some(Asked::Unusual { .. }) => self.told(facts),
             Some(Asked::Forget) => {
-                self.talk = Talk { last_at: None, language: self.talk.language.clone(), ..Talk::default() };
+                self.forget = true;
                 self.says.push(Say::Forgotten);
             }
             Some(Asked::Field { .. }) | None => return false,
@@ -169,14 +205,14 @@ impl Turning<'_> {
                     self.told(facts);
                 }
             }
-            Some(Asked::StillSame { facts: meanwhile }) => {
+            Some(Asked::StillSame { facts: meanwhile, .. }) => {
                 self.renew();
                 let all: Vec<FactValue> = meanwhile.iter().chain(facts).cloned().collect();
                 self.told(&all);
             }
             Some(Asked::DidYouMean { .. } | Asked::Forget) => {
                 if facts.is_empty() {
-                    self.says.push(Say::Help);
+                    self.guide(Topic::Help);
                 } else {
                     self.told(facts);
                 }
@@ -185,172 +221,9 @@ impl Turning<'_> {
         }
         true
     }
-
-    /// Takes facts, then asks or answers.
-    fn told(&mut self, facts: &[FactValue]) {
-        let reading = self.heard.reading;
-        for fact in facts {
-            self.talk.known.tell(fact);
-        }
-        for guess in &reading.assumed_words {
-            self.says.push(Say::TookWord(guess.taken_for.clone()));
-        }
-        if self.unknown_place() {
-            return;
-        }
-        let refused: Vec<&Trouble> = reading.troubles.iter().filter(|trouble| trouble.code.is_refusal()).collect();
-        if let Some(first) = refused.first() {
-            self.talk.misread = 0;
-            self.says.extend(refused.iter().map(|trouble| Say::Refused((*trouble).clone())));
-            if !facts.is_empty() {
-                self.says.push(Say::Told(Box::new(self.talk.known.clone())));
-            }
-            self.talk.asked = first.field.map(|field| Asked::Field { field });
-            return;
-        }
-        if let Some(near) = reading.near.first() {
-            self.did_you_mean(near.at, near.could_be.first());
-            return;
-        }
-        if facts.is_empty() && !self.understood_something() {
-            self.misread();
-            return;
-        }
-        self.talk.misread = 0;
-        if let Some(doubt) = self.next_doubt() {
-            self.says.push(Say::IsItRight(doubt));
-            return;
-        }
-        if let Some(field) = self.talk.known.most_wanted() {
-            if !facts.is_empty() {
-                self.says.push(Say::Told(Box::new(self.talk.known.clone())));
-            }
-            self.ask(field);
-            self.pass_over();
-            return;
-        }
-        self.answer(say_advice);
-        self.pass_over();
-    }
-
-    /// A field named alone, or a question answered by `yes` to something that needed none, still leads on.
-    fn understood_something(&self) -> bool {
-        let reading = self.heard.reading;
-        !reading.asks.is_empty() || !reading.commands.is_empty() || reading.language_named.is_some()
-    }
-
-    fn misread(&mut self) {
-        self.talk.misread = self.talk.misread.saturating_add(1);
-        if self.talk.misread >= MISREAD_LIMIT {
-            self.talk.misread = 0;
-            self.wants_person = true;
-            self.says.push(Say::HandedOver);
-        } else if self.heard.reading.commands.is_empty() && self.talk.known.is_empty() {
-            self.says.push(Say::NothingUnderstood);
-        } else {
-            self.says.push(Say::NothingUnderstood);
-            self.ask_most_wanted();
-        }
-    }
-
-    fn ask(&mut self, field: Field) {
-        self.talk.asked = Some(Asked::Field { field });
-        self.says.push(Say::Ask { field, beside_answer: false });
-    }
-
-    fn ask_most_wanted(&mut self) {
-        if let Some(field) = self.talk.known.most_wanted() {
-            self.ask(field);
-        }
-    }
-
-    fn pass_over(&mut self) {
-        let words: Vec<String> = self
-            .heard
-            .reading
-            .troubles
-            .iter()
-            .filter(|trouble| trouble.code == TroubleCode::NotUnderstood)
-            .map(|trouble| excerpt(self.heard.text, trouble.at.start, trouble.at.end))
-            .collect();
-        if !words.is_empty() {
-            self.says.push(Say::PassedOver(words));
-        }
-    }
-
-    /// An unusual value that was not asked back before.
-    fn next_doubt(&mut self) -> Option<Trouble> {
-        let doubt = self.heard.reading.troubles.iter().find(|trouble| {
-            matches!(trouble.code, TroubleCode::Unusual { .. } | TroubleCode::LowBelowLift { .. })
-                && trouble.field.is_some_and(|field| !self.talk.doubted.contains(&field))
-        })?;
-        let field = doubt.field?;
-        self.talk.doubted.push(field);
-        self.talk.asked = Some(Asked::Unusual { field });
-        Some(doubt.clone())
-    }
-
-    /// Asks whether a mistyped word was meant so, keeping what the message says when read that way.
-    fn did_you_mean(&mut self, at: crate::message::Span, meant: Option<&String>) {
-        let Some(meant) = meant else {
-            self.misread();
-            return;
-        };
-        let chars: Vec<char> = self.heard.text.chars().collect();
-        let corrected: String = chars[..at.start.min(chars.len())]
-            .iter()
-            .copied()
-            .chain(meant.chars())
-            .chain(chars[at.end.min(chars.len())..].iter().copied())
-            .collect();
-        let language = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
-        let reading = parse(&corrected, &self.world.languages, language, None);
-        self.talk.misread = 0;
-        self.talk.asked = Some(Asked::DidYouMean { facts: reading.facts.into_iter().map(|fact| fact.value).collect() });
-        let word = excerpt(self.heard.text, at.start, at.end);
-        self.says.push(Say::DidYouMean { word, meant: meant.clone() });
-    }
-
-    fn unknown_place(&mut self) -> bool {
-        let Some(name) = self.talk.known.place.clone() else { return false };
-        if self.world.place(&name).is_some() {
-            return false;
-        }
-        self.talk.known.place = None;
-        self.talk.misread = 0;
-        self.talk.asked = Some(Asked::Field { field: Field::Place });
-        let known = self.world.place_names().map(str::to_owned).collect();
-        self.says.push(Say::PlaceUnknown { name, known });
-        true
-    }
-
-    /// Works the sheet out and says it in one way or another; what is missing is asked instead.
-    fn answer(&mut self, say: fn(&Talk, &crate::sizing::Advice) -> Vec<Say>) {
-        match answer_sheet(self.world, &self.talk.known) {
-            Ok(advice) => {
-                let says = say(&self.talk, &advice);
-                self.says.extend(says);
-                self.talk.advices = self.talk.advices.wrapping_add(1);
-                if self.talk.known.sheet.garden_m2.is_none() {
-                    self.talk.asked = Some(Asked::Field { field: Field::Garden });
-                }
-            }
-            Err(AnswerError::Sizing(SizingError::Missing { .. })) => self.ask_most_wanted(),
-            Err(AnswerError::Pump(PumpGap::HalfALabel | PumpGap::UnknownClass)) => self.ask(Field::Pump),
-            Err(AnswerError::UnknownPlace(name)) => {
-                let known = self.world.place_names().map(str::to_owned).collect();
-                self.says.push(Say::PlaceUnknown { name, known });
-            }
-            // The message's limits lie inside the engine's, so no value that was taken comes here; a human looks at one that does.
-            Err(AnswerError::Sizing(_)) => {
-                self.wants_person = true;
-                self.says.push(Say::HandedOver);
-            }
-        }
-    }
 }
 
-/// The characters of a text from one to another.
-fn excerpt(text: &str, start: usize, end: usize) -> String {
-    text.chars().skip(start).take(end.saturating_sub(start)).collect()
+/// Words whose answer comes from the sheet.
+fn uses_sheet(command: Command) -> bool {
+    matches!(command, Command::More | Command::Cost | Command::Change | Command::Sun)
 }
