@@ -155,6 +155,13 @@ fn a_text_past_ten_parts_is_read_to_there_and_said_so() {
 }
 
 #[test]
+fn a_list_that_begins_with_a_point_comes_to_an_end() {
+    for text in [".0.5", ",.0.5 panel", "lift .5.5.5", ".1,.2,.3", ". .5.", ".0.5.0.5,.0.5"] {
+        assert!(read(text).facts.len() < 10, "{text}");
+    }
+}
+
+#[test]
 fn the_language_is_the_one_whose_words_were_used() {
     assert_eq!(read("lift 5").language.as_deref(), Some("en"));
     assert_eq!(read("5 40").language, None);
