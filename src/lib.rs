@@ -10,6 +10,7 @@
 //! - [`talk`]: one step of a conversation, with time as an argument. Pure.
 //! - [`reply`]: what the talk says, as text that fits a phone. Pure.
 //! - [`turn`]: one whole turn: message, step and reply put together; the one way to answer. Pure.
+//! - [`rehearsal`]: conversations written down with their times, played and compared. Pure.
 //! - [`number`] and [`refusal`]: phone numbers in E.164, and the one shape of a refused request.
 //! - [`config`]: one TOML file and the environment; a wrong key stops the start with one sentence.
 //! - [`database`]: where PostgreSQL comes from: the operator's own, or a private cluster in the data folder.
@@ -43,6 +44,7 @@ pub mod message;
 pub mod number;
 pub mod placefile;
 pub mod refusal;
+pub mod rehearsal;
 pub mod reply;
 pub mod sizing;
 pub mod store;

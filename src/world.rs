@@ -32,11 +32,15 @@ pub enum WorldError {
     Place(#[from] PlaceFileError),
 }
 
-/// The language folders shipped and those of `folder`, checked against all that the program says.
+/// The language folders shipped and those of `folder`, which stand in for shipped ones of the same name, checked against
+/// all that the program says.
 pub fn languages(folder: Option<&Path>) -> Result<Languages, WorldError> {
     let mut folders = shipped::folders();
     if let Some(folder) = folder {
-        folders.extend(folders_in(folder)?);
+        let own = folders_in(folder)?;
+        folders.retain(|(shipped, _)| own.iter().all(|(name, _)| name != shipped));
+        folders.extend(own);
+        folders.sort();
     }
     let languages = Languages::from_folders(folders).map_err(|troubles| {
         WorldError::Languages(troubles.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))

@@ -10,10 +10,10 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 7] = ["units", "sizing", "language", "message", "talk", "reply", "turn"];
+const PURE: [&str; 8] = ["units", "sizing", "language", "message", "talk", "reply", "turn", "rehearsal"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 21] = [
+const ROOMS: [(&str, &[&str]); 22] = [
     ("units", &[]),
     ("sizing", &["units"]),
     ("language", &["units"]),
@@ -21,6 +21,7 @@ const ROOMS: [(&str, &[&str]); 21] = [
     ("talk", &["units", "sizing", "language", "message"]),
     ("reply", &["units", "sizing", "language", "message", "talk"]),
     ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
+    ("rehearsal", &["talk", "turn"]),
     ("number", &[]),
     ("refusal", &[]),
     ("config", &["number"]),

@@ -6,6 +6,7 @@ mod handset;
 mod house;
 mod logs;
 mod place;
+mod rehearse;
 mod serve;
 
 use std::path::PathBuf;
@@ -32,6 +33,7 @@ enum Command {
     Handset(handset::Arguments),
     Answer(answer::Arguments),
     Place(place::Arguments),
+    Rehearse(rehearse::Arguments),
 }
 
 /// What every command that needs the configuration takes.
@@ -90,6 +92,7 @@ pub fn run() -> ExitCode {
             Command::Handset(arguments) => handset::run(arguments).await,
             Command::Answer(arguments) => answer::run(&arguments),
             Command::Place(arguments) => place::run(arguments).await,
+            Command::Rehearse(arguments) => rehearse::run(&arguments),
         }
     });
     // A read of standard input cannot be called off; it must not hold up the end.

@@ -1,6 +1,7 @@
 //! All the SQL, one file per table family. Named constraints become typed errors; no value of a row reaches an error's
 //! words, so that an error may be logged.
 
+mod forget;
 mod inbound;
 mod outbox;
 mod places;

@@ -20,7 +20,12 @@ use crate::common::{Folder, Service, eventually, number};
 fn flip(_: &World, talk: &Talk, text: &str, _: Channel, _: DateTime<Utc>) -> Turn {
     let text = format!("{text}: {}", talk.stopped);
     let reply = PhoneText { units: text.len(), parts: 1, encoding: Encoding::Gsm7, text };
-    Turn { talk: Talk { stopped: !talk.stopped, ..talk.clone() }, reply: Some(reply), wants_person: true }
+    Turn {
+        talk: Talk { stopped: !talk.stopped, ..talk.clone() },
+        reply: Some(reply),
+        wants_person: true,
+        ..Turn::default()
+    }
 }
 
 fn incoming(id: &str, from: &str) -> Incoming {
@@ -31,6 +36,7 @@ fn incoming(id: &str, from: &str) -> Incoming {
         to: "32100".to_owned(),
         text: id.to_owned(),
         channel: Channel::Sms,
+        also_by: None,
         sent_at: None,
         received_at: Utc::now(),
     }
