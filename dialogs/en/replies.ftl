@@ -40,8 +40,8 @@ assumed-watering = by { $watering }
 assumed-place = place { $place }
     .tiny = { $place }
 
-over-driven = Too many panels: at noon they wear out the pump. Use { $panels }.
-    .tiny = Pump wears fast: use { $panels } panels.
+over-driven = Too many panels: at noon they wear out the pump. Use only { $panels }.
+    .tiny = Panels wear out the pump: use only { $panels }.
 over-driven-always = Too much voltage: at noon it wears out the pump. Use smaller panels.
     .tiny = Pump wears fast: use smaller panels.
 well-runs-dry = The pump takes more than the well gives: stop before it runs dry.
@@ -186,6 +186,7 @@ menu = { $menu ->
        *[home] Solar pump and garden
         [other] Other
         [languages] Language
+        [stopped] You asked for no more messages.
     }
 choice = { $item ->
        *[answer] Will it water my garden?
@@ -224,6 +225,7 @@ stopped = You will get no more messages. Send start to come back.
 started = Welcome back. Send: lift 5 pipe 40 panel 5x80 garden 1500
 handed-over = A person at the hotline will read this and answer you.
 forget-sure = Delete all I hold about you? Send yes to delete.
+kept = Nothing is deleted.
 forgotten = All is deleted. Send lift 5 pipe 40 panel 5x80 garden 1500 to begin again.
 
 poor-day = { $hours } h of water a day; on a poor day { $water } m3.
@@ -234,8 +236,8 @@ wire = Wire { $metres } m: { $size } mm2, DC breaker { $breaker } A (an AC one m
     .tiny = Wire { $size } mm2, DC breaker { $breaker } A; it will not trip for a stalled pump.
 wire-no-breaker = Wire { $metres } m: { $size } mm2. Current too high for one breaker: split the set.
     .tiny = Wire { $size } mm2; current too high for one breaker: split the set.
-string-fuse = A { $fuse } A fuse in each string.
-    .tiny = { $fuse } A fuse per string.
+string-fuse = Fuse in each string: { $fuse } A.
+    .tiny = Fuse per string: { $fuse } A.
 
 # $month: m1 to m12.
 month = { $month ->

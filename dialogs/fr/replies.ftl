@@ -41,7 +41,7 @@ assumed-place = lieu { $place }
     .tiny = { $place }
 
 over-driven = Trop de panneaux : à midi ils usent la pompe. Mettez-en { $panels }.
-    .tiny = Pompe usée vite : mettez { $panels } panneaux.
+    .tiny = Trop de panneaux : mettez-en { $panels }.
 over-driven-always = Tension trop forte : à midi elle use la pompe. Prenez des panneaux plus petits.
     .tiny = Pompe usée vite : panneaux plus petits.
 well-runs-dry = La pompe prend plus que le puits ne donne : arrêtez avant qu'elle tourne à sec.
@@ -186,6 +186,7 @@ menu = { $menu ->
        *[home] Pompe solaire et jardin
         [other] Autres
         [languages] Langue
+        [stopped] Vous ne recevez plus de messages.
     }
 choice = { $item ->
        *[answer] Arrose-t-elle mon jardin ?
@@ -224,6 +225,7 @@ stopped = Vous ne recevrez plus de messages. Envoyez start pour revenir.
 started = Bon retour. Envoyez : hauteur 5 tuyau 40 panneau 5x80 jardin 1500
 handed-over = Une personne du service va lire ceci et vous répondre.
 forget-sure = Effacer tout ce que je garde sur vous ? Envoyez oui pour effacer.
+kept = Rien n'est effacé.
 forgotten = Tout est effacé. Pour recommencer, envoyez : hauteur 5 tuyau 40 panneau 5x80 jardin 1500
 
 poor-day = { $hours } h d'eau par jour ; un mauvais jour { $water } m3.

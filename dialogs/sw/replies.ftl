@@ -186,6 +186,7 @@ menu = { $menu ->
        *[home] Pampu ya jua na bustani
         [other] Mengine
         [languages] Lugha
+        [stopped] Uliomba usipokee ujumbe.
     }
 choice = { $item ->
        *[answer] Je, itatosha bustani?
@@ -224,6 +225,7 @@ stopped = Hutapokea ujumbe tena. Tuma anza kurudi.
 started = Karibu tena. Tuma: kimo 5 bomba 40 paneli 5x80 bustani 1500
 handed-over = Mtu wa huduma atasoma ujumbe huu na kukujibu.
 forget-sure = Nifute yote niliyohifadhi kuhusu wewe? Tuma ndiyo kufuta.
+kept = Hakuna kilichofutwa.
 forgotten = Yote yamefutwa. Kuanza tena tuma: kimo 5 bomba 40 paneli 5x80 bustani 1500
 
 poor-day = Maji saa { $hours } kwa siku; siku mbaya m3 { $water }.

@@ -94,6 +94,7 @@ pub fn longest() -> Vec<(String, Vec<Say>)> {
     add("did-you-mean".to_owned(), vec![Say::DidYouMean { word: word(), meant: word() }]);
     add("place-unknown".to_owned(), vec![Say::PlaceUnknown { name: word(), known: vec![word(); 9] }]);
     add("the first menu".to_owned(), menu(Menu::Home, &[Item::Answer, Item::New, Item::Setup, Item::Care, Item::Other]));
+    add("the menu after stop".to_owned(), menu(Menu::Stopped, &[Item::Start]));
     add("the second menu".to_owned(), menu(Menu::Other, &[Item::Language, Item::Person, Item::Stop, Item::Back]));
     for (said, say) in [
         ("nothing-understood", Say::NothingUnderstood),
@@ -104,8 +105,8 @@ pub fn longest() -> Vec<(String, Vec<Say>)> {
         ("handed-over", Say::HandedOver),
         ("forget-sure", Say::ForgetSure),
         ("forgotten", Say::Forgotten),
+        ("kept", Say::Kept),
         ("busy", Say::Busy),
-        ("choice", Say::Choice(1, Item::Start)),
     ] {
         add(said.to_owned(), vec![say, Say::Choice(0, Item::Back)]);
     }

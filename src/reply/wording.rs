@@ -51,13 +51,15 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         }
         Say::OverDriven { panels: None } => one("over-driven-always", &[], rank::WARNING, true),
         Say::WellRunsDry => one("well-runs-dry", &[], rank::WARNING, true),
-        Say::HighVoltage => one("high-voltage", &[], rank::SAFETY, true),
-        Say::Safety(line) => one("safety", &[("line", line.code().into())], rank::SAFETY, true),
+        Say::HighVoltage => one("high-voltage", &[], rank::SAFETY, true).map(on_a_line),
+        Say::Safety(line) => one("safety", &[("line", line.code().into())], rank::SAFETY, true).map(on_a_line),
         Say::NextWord(command) => {
             let word = language.command(*command).unwrap_or_default().to_uppercase();
             one("next-word", &[("word", word.into())], rank::NEXT, false)
         }
-        Say::Ask { field, beside_answer } => one("ask", &[("field", field.name().into())], rank::QUESTION, !beside_answer),
+        Say::Ask { field, beside_answer } => {
+            one("ask", &[("field", field.name().into())], rank::QUESTION, !beside_answer).map(on_a_line)
+        }
         Say::Refused(trouble) => Ok(vec![piece(refused(language, trouble)?, rank::VERDICT, true)]),
         Say::IsItRight(trouble) => Ok(vec![piece(words.is_it_right(trouble)?, rank::VERDICT, true)]),
         Say::DidYouMean { word, meant } => {
@@ -95,6 +97,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             let menu = match menu {
                 Menu::Home => "home",
                 Menu::Other => "other",
+                Menu::Stopped => "stopped",
                 Menu::Languages { .. } => "languages",
             };
             one("menu", &[("menu", menu.into())], rank::VERDICT, true).map(on_a_line)
@@ -112,6 +115,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         Say::HandedOver => one("handed-over", &[], rank::VERDICT, true),
         Say::ForgetSure => one("forget-sure", &[], rank::VERDICT, true),
         Say::Forgotten => one("forgotten", &[], rank::VERDICT, true),
+        Say::Kept => one("kept", &[], rank::VERDICT, true),
         Say::PoorDay { poor_day_m3, pumping_hours } => one(
             "poor-day",
             &[("hours", words.text(about(*pumping_hours))), ("water", words.text(about(*poor_day_m3)))],

@@ -48,7 +48,8 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
             month: advice.design_month,
         });
     }
-    if advice.over_driven {
+    // A pump that moves no water is not worn out by too much of it.
+    if advice.over_driven && !advice.cautions.contains(&Caution::NoWater) {
         says.push(Say::OverDriven { panels: advice.over_driven_cure_panels });
     }
     if advice.cautions.contains(&Caution::WellRunsDry) {

@@ -97,9 +97,8 @@ impl Turning<'_> {
         if let Some(line) = super::safety::next_of(&self.talk, cautions) {
             self.says.push(Say::Safety(line));
         }
-        let is_last = at + 1 == steps.len();
-        self.talk.page = (!is_last).then_some(Page { topic, told: at + 1 });
-        if !is_last {
+        self.talk.page = Some(Page { topic, told: at + 1 });
+        if at + 1 < steps.len() {
             self.says.push(Say::NextWord(Command::More));
         }
     }

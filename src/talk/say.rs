@@ -167,6 +167,8 @@ pub enum Say {
     HandedOver,
     ForgetSure,
     Forgotten,
+    /// Nothing was deleted after all.
+    Kept,
     /// The poor day's water and the hours with water on the design month's mean day.
     PoorDay {
         poor_day_m3: f64,

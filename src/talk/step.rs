@@ -210,13 +210,12 @@ impl<'a> Turning<'a> {
                 let all: Vec<FactValue> = meanwhile.iter().chain(facts).cloned().collect();
                 self.told(&all);
             }
-            Some(Asked::DidYouMean { .. } | Asked::Forget) => {
-                if facts.is_empty() {
-                    self.guide(Topic::Help);
-                } else {
-                    self.told(facts);
-                }
-            }
+            Some(Asked::Forget) => self.says.push(Say::Kept),
+            Some(Asked::DidYouMean { .. }) if facts.is_empty() => match self.wanted() {
+                Some(field) => self.ask(field),
+                None => self.guide(Topic::Help),
+            },
+            Some(Asked::DidYouMean { .. }) => self.told(facts),
             Some(Asked::Field { .. }) | None => return false,
         }
         true

@@ -1,7 +1,7 @@
 //! Facts taken into a talk: doubted, asked after, answered.
 
 use super::answer::{AnswerError, answer_sheet, say_advice};
-use super::guide::Page;
+use super::guide::{Page, Topic};
 use super::known::PumpGap;
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
@@ -85,6 +85,16 @@ impl Turning<'_> {
     }
 
     fn misread(&mut self) {
+        let reading = self.heard.reading;
+        if reading.troubles.is_empty() && reading.near.is_empty() {
+            // Only words that carry nothing: a greeting.
+            self.talk.misread = 0;
+            match self.wanted().filter(|_| !self.talk.known.is_empty()) {
+                Some(field) => self.ask(field),
+                None => self.guide(Topic::Help),
+            }
+            return;
+        }
         self.talk.misread = self.talk.misread.saturating_add(1);
         if self.talk.misread >= MISREAD_LIMIT {
             self.talk.misread = 0;

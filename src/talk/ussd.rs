@@ -20,6 +20,8 @@ const LANGUAGES_A_SCREEN: usize = 4;
 pub enum Menu {
     Home,
     Other,
+    /// All there is for a number that has opted out.
+    Stopped,
     /// From this language on.
     Languages {
         first: usize,
@@ -76,6 +78,7 @@ impl Menu {
         match self {
             Menu::Home => &[Item::Answer, Item::New, Item::Setup, Item::Care, Item::Other],
             Menu::Other => &[Item::Language, Item::Person, Item::Stop],
+            Menu::Stopped => &[Item::Start],
             Menu::Languages { .. } => &[],
         }
     }
@@ -193,7 +196,7 @@ impl Session<'_> {
     }
 
     fn stopped(self) -> UssdStep {
-        self.shown(vec![Say::Choice(1, Item::Start)], Waits::Start)
+        self.shown(vec![Say::Menu(Menu::Stopped), Say::Choice(1, Item::Start)], Waits::Start)
     }
 
     fn start(mut self) -> UssdStep {
@@ -206,7 +209,7 @@ impl Session<'_> {
         if key == 0 {
             return match menu {
                 Menu::Languages { .. } => self.menu(Menu::Other, Vec::new()),
-                Menu::Other | Menu::Home => self.home(),
+                Menu::Other | Menu::Home | Menu::Stopped => self.home(),
             };
         }
         if let Menu::Languages { first } = menu {
