@@ -9,15 +9,15 @@ took-word = J'ai lu { $word }.
 
 # $verdict: enough, tight, short, or open when no garden was told.
 answer = { $verdict ->
-       *[enough] ÇA SUFFIT : environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
+       *[enough] SUFFISANT : environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
         [tight] TOUT JUSTE : environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
-        [short] TROP PEU : environ { $water } m3 par jour en { $month }, de quoi arroser seulement { $area } m2.
+        [short] PAS ASSEZ : environ { $water } m3 par jour en { $month }, de quoi arroser seulement { $area } m2.
         [open] Environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
     }
     .tiny = { $verdict ->
-       *[enough] ÇA SUFFIT : { $water } m3/jour { $month }, { $area } m2.
+       *[enough] SUFFISANT : { $water } m3/jour { $month }, { $area } m2.
         [tight] TOUT JUSTE : { $water } m3/jour { $month }, { $area } m2.
-        [short] TROP PEU : { $water } m3/jour { $month }, { $area } m2.
+        [short] PAS ASSEZ : { $water } m3/jour { $month }, { $area } m2.
         [open] { $water } m3/jour { $month }, { $area } m2.
     }
 answer-no-need = Environ { $water } m3 par jour en { $month } ; la culture n'a alors pas besoin d'arrosage.

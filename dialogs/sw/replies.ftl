@@ -5,7 +5,6 @@
 told = Nimeelewa: { $sheet }.
     .tiny = { $sheet }.
 took-word = Nimesoma { $word }.
-    .tiny = { $word }.
 
 # $verdict: enough, tight, short, or open when no garden was told.
 answer = { $verdict ->

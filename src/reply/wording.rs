@@ -1,10 +1,10 @@
 //! Each thing that a talk says, in one language: the key of its words, its numbers written out, its rank.
 
 use super::fit::{Joint, Wordings};
-use super::numbers::{about, plain};
+use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
 use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
-use crate::message::{Trouble, TroubleCode, print, print_short};
+use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
 use crate::sizing::verdict::Verdict;
 use crate::talk::{Assumption, Known, Menu, Say, Topic};
 
@@ -141,6 +141,26 @@ fn on_a_line(pieces: Vec<Wordings>) -> Vec<Wordings> {
     pieces.into_iter().map(|piece| Wordings { joint: Joint::Line, ..piece }).collect()
 }
 
+/// A fact to a digit that its measure can carry: an acre is 4047 m2 to whoever paces it out.
+fn readable(fact: Fact) -> Fact {
+    let value = match fact.value {
+        FactValue::LiftM(lift_m) => FactValue::LiftM(hundredths(lift_m)),
+        FactValue::LowM(low_m) => FactValue::LowM(hundredths(low_m)),
+        FactValue::PipeM(pipe_m) => FactValue::PipeM(hundredths(pipe_m)),
+        FactValue::WireM(wire_m) => FactValue::WireM(hundredths(wire_m)),
+        FactValue::BoreMm(bore_mm) => FactValue::BoreMm(hundredths(bore_mm)),
+        FactValue::GardenM2(garden_m2) if garden_m2 >= 10.0 => FactValue::GardenM2(garden_m2.round()),
+        FactValue::WellLH(well_l_h) => FactValue::WellLH(well_l_h.round()),
+        FactValue::Pump(pump) => FactValue::Pump(PumpFact {
+            flow_l_h: pump.flow_l_h.map(f64::round),
+            head_m: pump.head_m.map(hundredths),
+            ..pump
+        }),
+        other => other,
+    };
+    Fact { value, ..fact }
+}
+
 /// What a grower wrote, short enough to be said back.
 fn quoted(text: &str) -> String {
     text.chars().take(QUOTED_CHARACTERS).collect()
@@ -169,7 +189,7 @@ impl Words<'_> {
 
     /// The sheet as a message that could be sent again, with its units and without.
     fn told(&self, known: &Known) -> Result<Vec<String>, ReplyTrouble> {
-        let facts = known.facts();
+        let facts: Vec<Fact> = known.facts().into_iter().map(readable).collect();
         let mut texts = self.wordings("told", &[("sheet", print(&facts, self.language).into())])?;
         let last = self.wordings("told", &[("sheet", print_short(&facts, self.language).into())])?;
         texts.extend(last.into_iter().skip(1));

@@ -130,6 +130,10 @@ impl<'a> Turning<'a> {
     /// Does what a word asks. None for a word that other steps answer; some words only answer a question, and say false
     /// where none was asked.
     fn word(&mut self, command: Command, asked: Option<&Asked>, facts: &[FactValue]) -> Option<bool> {
+        if matches!(command, Command::Help | Command::Setup | Command::Care | Command::More | Command::Person) {
+            // The question still waits: a number alone answers it after this too.
+            self.talk.asked = asked.filter(|asked| matches!(asked, Asked::Field { .. })).cloned();
+        }
         match command {
             Command::Yes => return Some(self.agreed(asked, facts)),
             Command::No => return Some(self.denied(asked, facts)),

@@ -91,7 +91,10 @@ impl Turning<'_> {
             self.talk.misread = 0;
             match self.wanted().filter(|_| !self.talk.known.is_empty()) {
                 Some(field) => self.ask(field),
-                None => self.guide(Topic::Help),
+                None => {
+                    self.guide(Topic::Help);
+                    self.talk.asked = self.wanted().map(|field| Asked::Field { field });
+                }
             }
             return;
         }

@@ -303,11 +303,12 @@ fn after(mut step: Step) -> UssdStep {
     }
     let goes_on = step.says.iter().any(|say| matches!(say, Say::NextWord(Command::More)));
     step.says.retain(|say| !matches!(say, Say::NextWord(_)));
+    let asks = step.says.iter().any(|say| matches!(say, Say::Ask { .. } | Say::Refused(_) | Say::About(_)));
     let waits = match &step.talk.asked {
-        Some(Asked::Field { .. }) => Waits::Answer,
+        _ if goes_on => Waits::More,
+        Some(Asked::Field { .. }) if asks => Waits::Answer,
+        None | Some(Asked::Field { .. }) => Waits::Back,
         Some(_) => Waits::Sure,
-        None if goes_on => Waits::More,
-        None => Waits::Back,
     };
     match waits {
         Waits::Sure => step.says.extend([Say::Choice(1, Item::Yes), Say::Choice(2, Item::No)]),
