@@ -261,7 +261,7 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         let start = self.list[at].start;
         let end_of = |next: usize| self.list[next - 1].end;
         match self.joiner(next) {
-            Some(Joiner::Times) => match self.quantity(next + 1) {
+            Some(Joiner::Times) => match self.second(next + 1) {
                 Some((second, after)) => {
                     let shape = Shape::Product(first, second);
                     self.push_value(Said { shape, start, end: end_of(after) }, None);
@@ -274,7 +274,7 @@ impl<'e, 'v> Gatherer<'e, 'v> {
                     next + 1
                 }
             },
-            Some(Joiner::Range) => match self.quantity(next + 1) {
+            Some(Joiner::Range) => match self.second(next + 1) {
                 // "5-40-400-1500" is a list, not a range.
                 Some((_, after)) if self.in_list(at, after) => self.one(at, first, next),
                 // "6 s at 4", where the word for at is also the one for to.
@@ -367,6 +367,13 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         Some((quantity, next + 1))
     }
 
+    /// The quantity after a joiner, whose unit may stand before it.
+    fn second(&self, at: usize) -> Option<(Quantity, usize)> {
+        let unit_first =
+            self.list.get(at + 1).is_some_and(|number| number.number().is_some()) && self.unit_before(at + 1).is_some();
+        self.quantity(if unit_first { at + 1 } else { at })
+    }
+
     /// Only the first quantity of a value may come after a comma.
     fn starts_value(&self, at: usize) -> bool {
         at.checked_sub(1).is_none_or(|before| self.joiner(before).is_none())
@@ -391,7 +398,9 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         }
         let tied = usize::from(matches!(self.joiner(at), Some(Joiner::Per | Joiner::Times)));
         let time = self.list.get(at + tied).filter(|element| !element.parted)?;
-        Some((flow_unit(time.meanings()?.measure?)?, at + tied + 1))
+        // "litres 20 seconds 6": the seconds belong to the six.
+        let next_has_it = tied == 0 && self.list.get(at + 1).is_some_and(|after| after.number().is_some());
+        Some((flow_unit(time.meanings()?.measure?)?, at + tied + 1)).filter(|_| !next_has_it)
     }
 
     /// litres per hour, litres a minute, litres / second

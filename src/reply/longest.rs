@@ -107,6 +107,7 @@ pub fn longest() -> Vec<(String, Vec<Say>)> {
         ("forgotten", Say::Forgotten),
         ("kept", Say::Kept),
         ("busy", Say::Busy),
+        ("no-such-choice", Say::NoSuchChoice),
     ] {
         add(said.to_owned(), vec![say, Say::Choice(0, Item::Back)]);
     }
@@ -115,7 +116,7 @@ pub fn longest() -> Vec<(String, Vec<Say>)> {
 
 fn menu(menu: Menu, items: &[Item]) -> Vec<Say> {
     let choices = (1..).zip(items).map(|(key, item)| Say::Choice(key, *item));
-    [Say::NoSuchChoice, Say::Menu(menu)].into_iter().chain(choices).collect()
+    [Say::Menu(menu)].into_iter().chain(choices).collect()
 }
 
 /// Verdicts with everything that may have to be said beside them.

@@ -175,7 +175,10 @@ impl Session<'_> {
     }
 
     fn menu(self, menu: Menu, mut says: Vec<Say>) -> UssdStep {
-        says.push(Say::Menu(menu));
+        // A hint stands in for the head, so that a menu stays within its lines.
+        if says.is_empty() {
+            says.push(Say::Menu(menu));
+        }
         says.extend((1..).zip(menu.items()).map(|(key, item)| Say::Choice(key, *item)));
         if let Menu::Languages { first } = menu {
             let names = self.world.languages.iter().skip(first).map(|language| language.name.clone());

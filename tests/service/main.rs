@@ -9,6 +9,7 @@ mod delivery;
 mod faults;
 mod handset;
 mod kills;
+mod menus;
 mod refusals;
 mod start;
 mod tables;
