@@ -14,9 +14,9 @@ use uuid::Uuid;
 use crate::lines::{Incoming, NotStored, Receipt, Received, Reception, SaidText, SentText};
 use crate::number::Number;
 use crate::reply::{Encoding, PhoneText};
-use crate::store::{Inbound, NewReply, NewTally, Outcome, Signal, Store, StoreError};
+use crate::store::{Inbound, NewReply, NewTally, Outcome, Signal, Step, Store, StoreError};
 use crate::talk::{Channel, Talk};
-use crate::turn::{Gist, Turn, World, turn, verdict_name};
+use crate::turn::{Turn, World, busy, turn, verdict_name};
 use crate::world::Shelf;
 
 /// How many messages of each kind a conversation shows.
@@ -60,29 +60,12 @@ impl Answering {
         }
         let talk = step.lock_talk(incoming.from.as_str(), incoming.received_at).await?;
         let turn = self.take_turn(talk, incoming, message);
-        step.save_talk(incoming.from.as_str(), &turn.talk).await?;
-        if turn.wants_person {
-            step.want_person(message).await?;
-        }
-        if let Some(reply) = &turn.reply {
-            let new = NewReply {
-                id: Uuid::now_v7(),
-                line: &incoming.line,
-                sender: &incoming.to,
-                recipient: incoming.from.as_str(),
-                body: &reply.text,
-                encoding: encoding_name(reply.encoding),
-                parts: i32::try_from(reply.parts).unwrap_or(i32::MAX),
-                in_reply_to: Some(message),
-                created_at: incoming.received_at,
-            };
-            step.queue_reply(&new).await?;
-        }
+        self.keep(&mut step, incoming, message, &turn).await?;
         let home_place = &self.shelf.now().home_place;
         step.tally(&tally_of(&turn, incoming, message, home_place)).await?;
         step.commit().await?;
         info!(%message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
-        if turn.reply.is_some()
+        if (turn.reply.is_some() || turn.by_sms.is_some())
             && let Err(error) = self.store.signal(Signal::Outbox).await
         {
             // The senders look by themselves every few seconds.
@@ -92,7 +75,35 @@ impl Answering {
             let at = incoming.received_at;
             SentText { text, encoding, at }
         });
-        Ok(Received { message, is_repeat: false, reply })
+        Ok(Received { message, is_repeat: false, reply, more: turn.more })
+    }
+
+    /// What a turn leaves, in the database.
+    async fn keep(&self, step: &mut Step<'_>, incoming: &Incoming, message: Uuid, turn: &Turn) -> Result<(), StoreError> {
+        let number = incoming.from.as_str();
+        if turn.forget {
+            step.forget(number, turn.reply.is_some().then_some(message)).await?;
+        }
+        if turn.forget && turn.talk == Talk::default() {
+            step.delete_talk(number).await?;
+        } else {
+            step.save_talk(number, &turn.talk).await?;
+        }
+        if turn.wants_person {
+            step.want_person(message).await?;
+        }
+        if let Some(text) = &turn.reply {
+            step.queue_reply(&NewReply {
+                in_reply_to: Some(message),
+                last_word: turn.forget,
+                ..reply_to(incoming, text, &incoming.line, &incoming.to)
+            })
+            .await?;
+        }
+        if let (Some(text), Some(also)) = (&turn.by_sms, &incoming.also_by) {
+            step.queue_reply(&reply_to(incoming, text, &also.line, &also.number)).await?;
+        }
+        Ok(())
     }
 
     /// A fault in the core must not make a gateway send the same message for ever: a human gets it instead.
@@ -101,7 +112,7 @@ impl Answering {
         let step = || (self.turn)(&world, &talk, &incoming.text, incoming.channel, incoming.received_at);
         catch_unwind(AssertUnwindSafe(step)).unwrap_or_else(|_| {
             error!(%message, "no answer could be made; a human must answer");
-            Turn { talk, reply: None, wants_person: true, gist: Gist::default() }
+            Turn { talk, wants_person: true, ..Turn::default() }
         })
     }
 
@@ -115,7 +126,7 @@ impl Answering {
             at: reply.created_at,
         });
         info!(%message, line = incoming.line, "repeated");
-        Ok(Received { message, is_repeat: true, reply })
+        Ok(Received { message, is_repeat: true, reply, more: false })
     }
 }
 
@@ -140,6 +151,10 @@ impl Reception for Answering {
             error!(%error, line = incoming.line, "message not stored");
             NotStored
         })
+    }
+
+    fn busy(&self) -> String {
+        busy(&self.shelf.now()).text
     }
 
     async fn settle(&self, line: &str, id: Uuid, receipt: Receipt) -> Result<bool, NotStored> {
@@ -171,6 +186,22 @@ impl Reception for Answering {
             at: row.created_at,
         });
         Ok((said.collect(), sent.collect()))
+    }
+}
+
+/// A text to the one who wrote, by a line and from our number there.
+fn reply_to<'a>(incoming: &'a Incoming, text: &'a PhoneText, line: &'a str, sender: &'a str) -> NewReply<'a> {
+    NewReply {
+        id: Uuid::now_v7(),
+        line,
+        sender,
+        recipient: incoming.from.as_str(),
+        body: &text.text,
+        encoding: encoding_name(text.encoding),
+        parts: i32::try_from(text.parts).unwrap_or(i32::MAX),
+        in_reply_to: None,
+        last_word: false,
+        created_at: incoming.received_at,
     }
 }
 

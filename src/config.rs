@@ -67,6 +67,8 @@ pub struct LineConfig {
     pub secret: Option<SecretString>,
     /// The Standard Webhooks signing key, both ways: `whsec_` and Base64.
     pub signing_key: Option<SecretString>,
+    /// For menus: the line by which the final advice also goes out as a short message.
+    pub sms_line: Option<String>,
     #[serde(default)]
     pub fields: FieldNames,
 }
@@ -75,6 +77,7 @@ pub struct LineConfig {
 #[serde(rename_all = "lowercase")]
 pub enum LineKind {
     Http,
+    Ussd,
 }
 
 /// What the gateway calls the fields of an inbound message.

@@ -13,6 +13,7 @@
 //! - [`turn`]: one whole turn: message, step and reply put together; the one way to answer. Pure.
 //! - [`single`]: one message answered by itself, with the whole advice or why there is none.
 //! - [`table`] and [`many`]: rows in and out of files, and the answers beside them.
+//! - [`rehearsal`]: conversations written down with their times, played and compared. Pure.
 //! - [`number`] and [`refusal`]: phone numbers in E.164, and the one shape of a refused request.
 //! - [`config`]: one TOML file and the environment; a wrong key stops the start with one sentence.
 //! - [`database`]: where PostgreSQL comes from: the operator's own, or a private cluster in the data folder.
@@ -49,6 +50,7 @@ pub mod number;
 pub mod placefile;
 pub mod pricefile;
 pub mod refusal;
+pub mod rehearsal;
 pub mod reply;
 pub mod single;
 pub mod sizing;

@@ -1,5 +1,5 @@
 //! One whole turn of a conversation: the message read, the talk stepped, the reply fitted to the phone. The one way to answer,
-//! shared by every line, the command line, bulk and the desk.
+//! shared by every line, the command line, bulk, the rehearsals and the desk.
 //!
 //! Never a clock (time is an argument), a database, a network, a file or randomness.
 
@@ -10,19 +10,25 @@ use crate::message::Reading;
 use crate::reply::{PhoneText, Room, render};
 use crate::sizing::verdict::Verdict;
 pub use crate::talk::World;
-use crate::talk::{Channel, Heard, Say, Talk, read, step};
+use crate::talk::{Channel, Heard, Say, Step, Talk, UssdScreen, UssdStep, read, step, step_ussd};
 
 /// Parts of a reply: one where the musts fit it.
 const PARTS: usize = 1;
 
 /// What a turn leaves behind.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Turn {
     pub talk: Talk,
     /// None when the number has opted out.
     pub reply: Option<PhoneText>,
+    /// What also goes out as a short message, since a screen is gone when it closes.
+    pub by_sms: Option<PhoneText>,
+    /// The menu session waits for more; never after a short message.
+    pub more: bool,
     /// The talk asks for a human.
     pub wants_person: bool,
+    /// Everything held of the number is to be deleted but this talk, which keeps only an opt-out.
+    pub forget: bool,
     pub gist: Gist,
 }
 
@@ -60,18 +66,51 @@ impl Gist {
 
 /// Answers one message. The same arguments always give the same turn.
 pub fn turn(world: &World, talk: &Talk, text: &str, channel: Channel, now: DateTime<Utc>) -> Turn {
+    match channel {
+        Channel::Sms => message(world, talk, text, now),
+        Channel::Ussd => screen(world, talk, text, now),
+    }
+}
+
+fn message(world: &World, talk: &Talk, text: &str, now: DateTime<Utc>) -> Turn {
     let preferred = talk.language.as_deref().unwrap_or(&world.home_language);
     let asked = talk.asked.as_ref().and_then(|asked| asked.field());
     let reading = read(text, &world.languages, preferred, asked);
     let step = step(world, talk, Heard { text, reading: &reading }, now);
     let gist = Gist::of(&reading, &step.says);
-    let room = match channel {
-        Channel::Sms => Room::Parts(PARTS),
-        Channel::Ussd => Room::Screen,
+    let reply = say(world, &step.talk, &step.says, Room::Parts(PARTS));
+    Turn { reply, gist, ..left(step) }
+}
+
+fn screen(world: &World, talk: &Talk, keyed: &str, now: DateTime<Utc>) -> Turn {
+    let UssdStep { step, waits, resumed, by_sms } = step_ussd(world, talk, keyed, now);
+    let reply = match resumed {
+        Some(screen) => Some(PhoneText::new(screen.text)),
+        None => say(world, &step.talk, &step.says, Room::Screen),
     };
-    let reply =
-        language_of(world, &step.talk).filter(|_| !step.says.is_empty()).map(|language| render(language, &step.says, room));
-    Turn { talk: step.talk, reply, wants_person: step.wants_person, gist }
+    let by_sms = say(world, &step.talk, &by_sms, Room::Parts(PARTS));
+    let gist = Gist::of(&Reading::default(), &step.says);
+    let mut turn = Turn { by_sms, more: waits.is_some(), gist, ..left(step) };
+    if !turn.forget {
+        let text = reply.as_ref().map(|reply| reply.text.clone()).unwrap_or_default();
+        turn.talk.ussd = waits.map(|waits| UssdScreen { waits, text });
+    }
+    Turn { reply, ..turn }
+}
+
+fn left(step: Step) -> Turn {
+    let Step { talk, wants_person, forget, .. } = step;
+    let talk = if forget { Talk { stopped: talk.stopped, ..Talk::default() } } else { talk };
+    Turn { talk, wants_person, forget, ..Turn::default() }
+}
+
+fn say(world: &World, talk: &Talk, says: &[Say], room: Room) -> Option<PhoneText> {
+    language_of(world, talk).filter(|_| !says.is_empty()).map(|language| render(language, says, room))
+}
+
+/// The polite text for a screen when no answer can be made in time.
+pub fn busy(world: &World) -> PhoneText {
+    say(world, &Talk::default(), &[Say::Busy], Room::Screen).unwrap_or_else(|| PhoneText::new(""))
 }
 
 /// The talk's language, or the deployment's own, or whichever there is.

@@ -12,7 +12,7 @@ use crate::demo::{PLACE_JSON, PRICES_TOML};
 use crate::language::{Language, Languages, shipped};
 use crate::placefile::{self, PlaceFileError};
 use crate::pricefile::{self, PriceFileError};
-use crate::reply::REQUIRED;
+use crate::reply::{REQUIRED, too_long};
 use crate::sizing::catalog::starting_classes;
 use crate::sizing::money::PriceList;
 use crate::sizing::place::MonthClimate;
@@ -36,11 +36,15 @@ pub enum WorldError {
     Prices(#[from] PriceFileError),
 }
 
-/// The language folders shipped and those of `folder`, checked against all that the program says.
+/// The language folders shipped and those of `folder`, which stand in for shipped ones of the same name, checked against
+/// all that the program says.
 pub fn languages(folder: Option<&Path>) -> Result<Languages, WorldError> {
     let mut folders = shipped::folders();
     if let Some(folder) = folder {
-        folders.extend(folders_in(folder)?);
+        let own = folders_in(folder)?;
+        folders.retain(|(shipped, _)| own.iter().all(|(name, _)| name != shipped));
+        folders.extend(own);
+        folders.sort();
     }
     let languages = Languages::from_folders(folders).map_err(|troubles| {
         WorldError::Languages(troubles.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))
@@ -50,12 +54,13 @@ pub fn languages(folder: Option<&Path>) -> Result<Languages, WorldError> {
 }
 
 fn faults_of(language: &Language) -> Vec<String> {
-    language
-        .replies
-        .check(REQUIRED)
-        .iter()
-        .map(|trouble| format!("dialogs/{}/replies.ftl: {trouble}", language.code))
-        .collect()
+    let file = format!("dialogs/{}/replies.ftl", language.code);
+    let missing: Vec<String> =
+        language.replies.check(REQUIRED).iter().map(|trouble| format!("{file}: {trouble}")).collect();
+    if !missing.is_empty() {
+        return missing;
+    }
+    too_long(language).iter().map(|trouble| format!("{file}: {trouble}")).collect()
 }
 
 /// A language folder: its name, its files by name.

@@ -69,13 +69,19 @@ fn rounded(facts: &[FactValue]) -> serde_json::Value {
 }
 
 #[test]
-fn the_corpus_reads_as_a_person_would() {
-    let corpus: Corpus = toml::from_str(include_str!("data/messages-en.toml")).unwrap();
-    assert!(corpus.message.len() >= 80, "{} messages", corpus.message.len());
+fn each_corpus_reads_as_a_person_would() {
+    the_corpus_reads("en", 80, include_str!("data/messages-en.toml"));
+    the_corpus_reads("fr", 60, include_str!("data/messages-fr.toml"));
+    the_corpus_reads("sw", 60, include_str!("data/messages-sw.toml"));
+}
+
+fn the_corpus_reads(language: &str, least: usize, corpus: &str) {
+    let corpus: Corpus = toml::from_str(corpus).unwrap();
+    assert!(corpus.message.len() >= least, "{} messages", corpus.message.len());
     let mut wrong = Vec::new();
     for sample in &corpus.message {
         let text = &sample.text;
-        let reading = parse(text, &LANGUAGES, "en", sample.asked);
+        let reading = parse(text, &LANGUAGES, language, sample.asked);
         let mut differs = |what: &str, got: String, wanted: String| {
             if got != wanted {
                 wrong.push(format!("{text:?}: {what}\n   got    {got}\n   wanted {wanted}"));
@@ -102,7 +108,7 @@ fn the_corpus_reads_as_a_person_would() {
             reading.near.iter().map(|near| format!("{} ? {}", slice(text, near.at), near.could_be.join(" "))).collect();
         differs("near words", format!("{near:?}"), format!("{:?}", sample.near));
     }
-    assert!(wrong.is_empty(), "{} differences\n{}", wrong.len(), wrong.join("\n"));
+    assert!(wrong.is_empty(), "{language}: {} differences\n{}", wrong.len(), wrong.join("\n"));
 }
 
 #[test]
@@ -152,6 +158,13 @@ fn a_text_past_ten_parts_is_read_to_there_and_said_so() {
     let last = reading.troubles.last().unwrap();
     assert_eq!(last.code, TroubleCode::TooLong);
     assert_eq!(last.at, Span { start: MOST_CHARACTERS, end: text.chars().count() });
+}
+
+#[test]
+fn a_list_that_begins_with_a_point_comes_to_an_end() {
+    for text in [".0.5", ",.0.5 panel", "lift .5.5.5", ".1,.2,.3", ". .5.", ".0.5.0.5,.0.5"] {
+        assert!(read(text).facts.len() < 10, "{text}");
+    }
 }
 
 #[test]
@@ -354,9 +367,10 @@ proptest! {
     fn what_is_printed_is_read_back(facts in any_facts()) {
         let at = Span { start: 0, end: 0 };
         let told: Vec<Fact> = facts.iter().map(|value| Fact { value: value.clone(), at }).collect();
-        let english = LANGUAGES.get("en").unwrap();
-        let text = print(&told, english);
-        prop_assert_eq!(values(&read(&text)), facts, "{}", text);
+        for language in LANGUAGES.iter() {
+            let text = print(&told, language);
+            prop_assert_eq!(values(&parse(&text, &LANGUAGES, &language.code, None)), facts.clone(), "{}", text);
+        }
     }
 
     #[test]

@@ -10,10 +10,10 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 8] = ["units", "sizing", "atlas", "language", "message", "talk", "reply", "turn"];
+const PURE: [&str; 9] = ["units", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 26] = [
+const ROOMS: [(&str, &[&str]); 27] = [
     ("units", &[]),
     ("sizing", &["units"]),
     ("atlas", &["sizing"]),
@@ -25,6 +25,7 @@ const ROOMS: [(&str, &[&str]); 26] = [
     ("single", &["pure"]),
     ("table", &[]),
     ("many", &["pure", "single", "table"]),
+    ("rehearsal", &["talk", "turn"]),
     ("number", &[]),
     ("refusal", &[]),
     ("config", &["number"]),

@@ -40,8 +40,8 @@ assumed-watering = by { $watering }
 assumed-place = place { $place }
     .tiny = { $place }
 
-over-driven = Too many panels: at noon they wear out the pump. Use { $panels }.
-    .tiny = Pump wears fast: use { $panels } panels.
+over-driven = Too many panels: at noon they wear out the pump. Use only { $panels }.
+    .tiny = Panels wear out the pump: use only { $panels }.
 over-driven-always = Too much voltage: at noon it wears out the pump. Use smaller panels.
     .tiny = Pump wears fast: use smaller panels.
 well-runs-dry = The pump takes more than the well gives: stop before it runs dry.
@@ -124,6 +124,7 @@ is-it-right = { $field } { $value } { $unit } is unusual. Is it right? Send yes,
     .tiny = { $field } { $value } { $unit }: right? Send yes or { $field } again.
 low-below-lift = Low water lift { $low } m is less than lift { $lift } m. Is it right? Send yes, or low and the right number.
 did-you-mean = Did you mean { $meant } where you wrote { $word }? Send yes or no.
+    .tiny = Did you mean { $meant }? Send yes or no.
 passed-over = Not understood: { $words }.
 nothing-understood = I did not understand. Send for example: lift 5 pipe 40 panel 5x80 garden 1500 (metres, metres, watts, m2)
 place-unknown = I do not know { $name }. Places: { $known }. Send: place { $first }, or a big town near you, or degrees: place -8.2 35.1
@@ -142,11 +143,101 @@ climate-rough = ROUGH numbers: the nearest climate known is { $town }, { $distan
     .tiny = ROUGH: climate of { $town }, { $distance } km, { $altitude } m. A person will check.
 still-same = Is it still the same garden and pump as last time? Send yes or no.
 new-sheet = New sheet begun.
-help = Send: lift 5 pipe 40 panel 5x80 garden 1500 (m, m, W, m2). Words: more new person stop. A guide only: local codes and licensed electricians come first.
+not-understood = I did not understand that.
+only-start-read = Your message was long: I read only its first part.
+no-more = That was all. Words: setup, care, wire, pipe, help.
+
+# What a field is and how to measure it, when its word comes alone.
+about = { $field ->
+       *[lift] Lift: metres straight up from the water to where it flows out. Use a string and a tape. Example: lift 5
+        [low] Low: the lift when the river or well is lowest, at the end of the dry season. Example: low 6
+        [pipe] Pipe: metres of hose from pump to garden along the ground. 1 step is about 0.7 m. Example: pipe 40
+        [bore] Bore: width inside the pipe in mm. A narrow pipe eats the pump's force. Example: bore 50
+        [panel] Panel: how many, and the watts on the label at the back. Example: panel 5x80
+        [stance] Stance: flat, fixed at a tilt, or turned by hand to the sun. Example: turned
+        [pump] Pump: volts, litres an hour and highest metres on the label. Example: pump 12v 15000 l/h 8m
+        [well] Well: litres an hour it refills. Lower it 1 m and time it. Example: well 2000
+        [garden] Garden: length x width in steps or metres. Example: garden 50x30
+        [crop] Crop: what you grow; each drinks its own share. Example: crop tomato
+        [month] Month: the one you ask about; else I take the driest. Example: month september
+        [watering] Watering: furrow, hose, drip or sprinkler. Drip needs the least water. Example: drip
+        [wire] Wire: a long thin cable wastes power. Keep it short and thick, with a DC breaker. Example: wire 10
+        [place] Place: your village or the nearest I know, for its sun and rain. Example: place Kito
+    }
+bore-best = Pipe { $metres } m: take { $bore } mm inside. At noon it eats only { $loss } m of lift; a narrower one eats much more.
+    .tiny = Pipe { $metres } m: { $bore } mm loses { $loss } m at noon, narrower much more.
+bore-told = Pipe { $metres } m of { $bore } mm: at noon it eats { $loss } m of lift. If that is over 1 m take a wider one.
+    .tiny = { $bore } mm pipe loses { $loss } m at noon; over 1 m take wider.
+
+# Placing and joining the set, one step a message.
+setup = { $step ->
+       *[mud] 1/8 Hang the pump off the mud, in a bucket full of small holes with a net around it: a screen.
+        [float] 2/8 Hang the bucket on a rope under a float (a sealed can), so it follows the river up and down.
+        [joints] 3/8 All joints and the switch stay above the highest water, on a post, under a cover.
+        [cover] 4/8 Cover the panels with cloth while you join the wires: plus to plus, minus to minus.
+        [hose] 5/8 Lay the hose without kinks or sharp bends, pushed on well, with clamps at both ends.
+        [first_start] 6/8 First start: pump under water, then switch on. No water in 1 minute: off, check plus and minus.
+        [tie_down] 7/8 Tie the cart or panels to stakes: wind lifts panels. Clear shade, even of one leaf.
+        [home] 8/8 In the evening switch off, unplug, take pump and panels home. Do not pull on the wire.
+    }
+# What to clean, look at and replace.
+care = { $step ->
+       *[week] 1/4 Each week: wash screen and bucket, wipe the panels with water and a soft cloth, early.
+        [month] 2/4 Each month: look for warm or green joints, cut wires, leaks; tighten screws and clamps.
+        [season] 3/4 Each season: try the breaker, rope and float; do the bucket test: test 20 l 6 s at 4
+        [replace] 4/4 Less water than before? Clean screen, look for leaks, then new brushes or a new pump.
+    }
+help = { $step ->
+       *[begin] Send: lift 5 pipe 40 panel 5x80 garden 1500 (m, m, W, m2). A guide for planning only: local codes and licensed electricians come first.
+        [words] Words: more, cost, change, sun, test, setup, care, new, person, stop, start, forget.
+        [fields] Send a word alone to learn about it: lift low pipe bore panel stance pump well garden crop month watering wire place.
+    }
+
+# Menus of a screen; a digit stands before each line.
+menu = { $menu ->
+       *[home] Solar pump and garden
+        [other] Other
+        [languages] Language
+        [stopped] You asked for no more messages.
+    }
+choice = { $item ->
+       *[answer] Will it water my garden?
+        [new] New garden
+        [setup] Set it up
+        [care] Look after it
+        [other] Other
+        [language] Language
+        [person] Talk to a person
+        [stop] No more messages
+        [start] Messages again
+        [yes] Yes
+        [no] No
+        [more] More
+        [back] Back
+    }
+    .tiny = { $item ->
+       *[answer] My garden
+        [new] New
+        [setup] Set up
+        [care] Care
+        [other] Other
+        [language] Language
+        [person] Person
+        [stop] Stop
+        [start] Start
+        [yes] Yes
+        [no] No
+        [more] More
+        [back] Back
+    }
+no-such-choice = Key a number of the list.
+also-by-sms = Also sent by SMS.
+busy = Too many are asking now. Please dial again in a minute.
 stopped = You will get no more messages. Send start to come back.
 started = Welcome back. Send: lift 5 pipe 40 panel 5x80 garden 1500
 handed-over = A person at the hotline will read this and answer you.
 forget-sure = Delete all I hold about you? Send yes to delete.
+kept = Nothing is deleted.
 forgotten = All is deleted. Send lift 5 pipe 40 panel 5x80 garden 1500 to begin again.
 
 poor-day = { $hours } h of water a day; on a poor day { $water } m3.
@@ -157,8 +248,8 @@ wire = Wire { $metres } m: { $size } mm2, DC breaker { $breaker } A (an AC one m
     .tiny = Wire { $size } mm2, DC breaker { $breaker } A; it will not trip for a stalled pump.
 wire-no-breaker = Wire { $metres } m: { $size } mm2. Current too high for one breaker: split the set.
     .tiny = Wire { $size } mm2; current too high for one breaker: split the set.
-string-fuse = A { $fuse } A fuse in each string.
-    .tiny = { $fuse } A fuse per string.
+string-fuse = Fuse in each string: { $fuse } A.
+    .tiny = Fuse per string: { $fuse } A.
 
 # A whole set to buy.
 proposal = Buy { $panels } W panels, pump { $volts }V { $flow } l/h, pipe { $bore } mm, wire { $wire } mm2, DC breaker { $breaker } A: { $cost }.

@@ -8,6 +8,7 @@ mod house;
 mod logs;
 mod place;
 mod price;
+mod rehearse;
 mod serve;
 mod staff;
 
@@ -39,6 +40,7 @@ enum Command {
     Price(price::Arguments),
     Staff(staff::Arguments),
     Key(staff::KeyArguments),
+    Rehearse(rehearse::Arguments),
 }
 
 /// What every command that needs the configuration takes.
@@ -101,6 +103,7 @@ pub fn run() -> ExitCode {
             Command::Price(arguments) => price::run(arguments).await,
             Command::Staff(arguments) => staff::run(arguments).await,
             Command::Key(arguments) => staff::run_key(arguments).await,
+            Command::Rehearse(arguments) => rehearse::run(&arguments),
         }
     });
     // A read of standard input cannot be called off; it must not hold up the end.

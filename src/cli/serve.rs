@@ -17,7 +17,7 @@ use tracing::{error, info, warn};
 
 use super::house::House;
 use super::{ConfigFile, Failure};
-use crate::config::{self, Config};
+use crate::config::{self, Config, LineKind};
 use crate::desk;
 use crate::refusal::shape_errors;
 
@@ -102,8 +102,12 @@ fn say_where(config: &Config, address: SocketAddr) {
     let mut out = std::io::stdout().lock();
     // Nobody may be reading; the service runs all the same.
     let _ = writeln!(out, "noonwater is ready\n  handset page: http://{at}/handset\n  desk: http://{at}/desk");
-    for name in config.lines.keys() {
-        let _ = writeln!(out, "  line {name}: POST http://{at}/lines/{name}/inbound");
+    for (name, line) in &config.lines {
+        let door = match line.kind {
+            LineKind::Http => "inbound",
+            LineKind::Ussd => "ussd",
+        };
+        let _ = writeln!(out, "  line {name}: POST http://{at}/lines/{name}/{door}");
     }
     let _ = out.flush();
 }

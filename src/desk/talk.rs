@@ -23,7 +23,7 @@ use crate::language::Language;
 use crate::message::{parse, print};
 use crate::reply::{Encoding, PhoneText};
 use crate::store::{Hand, NewReply, Signal, TalkKey};
-use crate::talk::{Known, Talk};
+use crate::talk::{Known, Say, Talk, line_in_turn, note_seen};
 use crate::turn::World;
 
 /// How many messages of each kind are shown.
@@ -98,8 +98,8 @@ async fn page(desk: &Desk, member: &Member, message: Uuid, draft: Draft) -> Resu
     let world = desk.world();
     let language = language_of(&world, talk.language.as_deref())?;
     let form = draft.form.unwrap_or_else(|| sheet::Form::of(&talk.known, language));
-    let counted =
-        (!draft.text.trim().is_empty()).then(|| PhoneText::new(ready::with_safety(language, &draft.text, talk.advices)));
+    let counted = (!draft.text.trim().is_empty())
+        .then(|| PhoneText::new(ready::with_safety(language, &draft.text, line_in_turn(&talk))));
     let page = TalkPage {
         frame: Frame::new("A waiting talk", Some(member)),
         message,
@@ -254,13 +254,15 @@ impl About<'_> {
                 if after.stopped {
                     return Ok(Some("This number has opted out: nothing may be sent to it.".to_owned()));
                 }
-                let reply = PhoneText::new(ready::with_safety(language, text, after.advices));
+                let reply = PhoneText::new(ready::with_safety(language, text, line_in_turn(&after)));
                 if reply.parts > PARTS_MOST {
                     let parts = reply.parts;
                     return Ok(Some(format!("The text takes {parts} parts; shorten it to {PARTS_MOST} or fewer.")));
                 }
-                after.advices = after.advices.wrapping_add(1);
+                let line = line_in_turn(&after);
+                note_seen(&mut after, &[Say::Safety(line)]);
                 let new = NewReply {
+                    last_word: false,
                     id: Uuid::now_v7(),
                     line: &key.line,
                     sender: &key.hotline,

@@ -20,3 +20,15 @@ pub fn folders() -> Vec<(String, BTreeMap<String, String>)> {
     folders.sort();
     folders
 }
+
+/// Every shipped rehearsal: its path, and its text.
+pub fn rehearsals() -> Vec<(String, String)> {
+    let written = |file: &include_dir::File| {
+        let path = file.path().to_str().filter(|path| path.ends_with(".txt"))?;
+        Some((path.to_owned(), file.contents_utf8()?.to_owned()))
+    };
+    let folders = DIALOGS.dirs().flat_map(|language| language.dirs());
+    let mut all: Vec<_> = folders.flat_map(|folder| folder.files()).filter_map(written).collect();
+    all.sort();
+    all
+}

@@ -23,6 +23,11 @@ impl Entry {
         own.or(self.senses.first()).map_or(&NO_MEANING, |(_, meanings)| meanings)
     }
 
+    /// Whether a language has the phrase; any does where none is preferred.
+    pub fn is_of(&self, preferred: Option<usize>) -> bool {
+        preferred.is_none_or(|preferred| self.senses.iter().any(|(language, _)| *language == preferred))
+    }
+
     /// Each language that has the phrase, with its meanings there.
     pub fn senses(&self) -> impl Iterator<Item = (usize, &Meanings)> {
         self.senses.iter().map(|(language, meanings)| (*language, meanings))

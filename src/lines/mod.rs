@@ -1,9 +1,14 @@
 //! The phone-network edge. Each line turns what a network sends into an [`Incoming`] and takes an [`Outgoing`]; what
 //! happens between is behind [`Reception`], so that no line knows the database or another line.
 
+mod call;
+mod decode;
 pub mod handset;
 pub mod http;
 mod limit;
+mod proof;
+mod signature;
+pub mod ussd;
 
 use std::collections::BTreeMap;
 use std::future::Future;
@@ -13,7 +18,7 @@ use axum::Router;
 use chrono::{DateTime, Utc};
 use uuid::Uuid;
 
-use crate::config::{Config, ConfigError};
+use crate::config::{Config, ConfigError, LineKind};
 use crate::number::Number;
 use crate::reply::Encoding;
 use crate::talk::Channel;
@@ -28,9 +33,18 @@ pub struct Incoming {
     pub to: String,
     pub text: String,
     pub channel: Channel,
+    /// Where what is worth keeping also goes out: a screen is gone when it closes.
+    pub also_by: Option<AlsoBy>,
     /// When the network says it was sent.
     pub sent_at: Option<DateTime<Utc>>,
     pub received_at: DateTime<Utc>,
+}
+
+/// Another line, and our number there.
+#[derive(Clone)]
+pub struct AlsoBy {
+    pub line: String,
+    pub number: String,
 }
 
 /// A message on its way out. No `Debug`, for the same reason.
@@ -50,6 +64,8 @@ pub struct Received {
     pub is_repeat: bool,
     /// None when the number has opted out.
     pub reply: Option<SentText>,
+    /// A menu session waits for more.
+    pub more: bool,
 }
 
 /// A reply as it stands.
@@ -94,6 +110,9 @@ pub trait Reception: Send + Sync + 'static {
     /// Stores a message and decides its reply; durable when this returns.
     fn receive(&self, incoming: Incoming) -> impl Future<Output = Result<Received, NotStored>> + Send;
 
+    /// What a caller sees when no answer can be made in time.
+    fn busy(&self) -> String;
+
     /// Keeps a receipt; false when this line sent no such message.
     fn settle(&self, line: &str, id: Uuid, receipt: Receipt) -> impl Future<Output = Result<bool, NotStored>> + Send;
 
@@ -108,31 +127,39 @@ pub trait Reception: Send + Sync + 'static {
 /// Every line of this service, by name.
 pub struct Lines {
     http: BTreeMap<String, Arc<http::Gateway>>,
+    ussd: BTreeMap<String, Arc<ussd::Menus>>,
     limiter: Arc<Limiter>,
 }
 
 impl Lines {
     pub fn new(config: &Config) -> Result<Self, ConfigError> {
-        let gateways = config.lines.iter().map(|(name, line)| {
-            let gateway = http::Gateway::new(name, line)?;
-            Ok((name.clone(), Arc::new(gateway)))
-        });
-        Ok(Self { http: gateways.collect::<Result<_, _>>()?, limiter: Arc::new(Limiter::new(config.limits)) })
+        let (mut http, mut ussd) = (BTreeMap::new(), BTreeMap::new());
+        for (name, line) in &config.lines {
+            match line.kind {
+                LineKind::Http => drop(http.insert(name.clone(), Arc::new(http::Gateway::new(name, line)?))),
+                LineKind::Ussd => drop(ussd.insert(name.clone(), Arc::new(ussd::Menus::new(name, line, config)?))),
+            }
+        }
+        Ok(Self { http, ussd, limiter: Arc::new(Limiter::new(config.limits)) })
     }
 
     pub fn names(&self) -> Vec<String> {
-        self.http.keys().cloned().chain([handset::LINE.to_owned()]).collect()
+        self.http.keys().chain(self.ussd.keys()).cloned().chain([handset::LINE.to_owned()]).collect()
     }
 
     /// Our own number on a line.
     pub fn number(&self, line: &str) -> Option<&str> {
-        if line == handset::LINE { Some(handset::NUMBER) } else { self.http.get(line).map(|gateway| gateway.number()) }
+        if line == handset::LINE {
+            return Some(handset::NUMBER);
+        }
+        let menus = || self.ussd.get(line).map(|menus| menus.number());
+        self.http.get(line).map(|gateway| gateway.number()).or_else(menus)
     }
 
     /// Hands a message to its network; it may have been taken even when this fails, so the same `id` goes out again.
     pub async fn send(&self, line: &str, message: &Outgoing) -> Result<(), NotTaken> {
-        if line == handset::LINE {
-            // The phone's screen is read from the database, where the message is.
+        if line == handset::LINE || self.ussd.contains_key(line) {
+            // The phone's screen is read from the database, where the message is; a menu's went out as the call's answer.
             return Ok(());
         }
         self.http.get(line).ok_or(NotTaken::NoLine)?.send(message).await
@@ -147,6 +174,7 @@ impl Lines {
     pub fn routes<R: Reception>(&self, reception: &Arc<R>) -> Router {
         let gateways = Arc::new(self.http.clone());
         http::routes(gateways, Arc::clone(&self.limiter), Arc::clone(reception))
+            .merge(ussd::routes(Arc::new(self.ussd.clone()), Arc::clone(&self.limiter), Arc::clone(reception)))
             .merge(handset::routes(Arc::clone(&self.limiter), Arc::clone(reception)))
     }
 }

@@ -183,6 +183,9 @@ impl<'v> Elements<'v> {
     fn settle_slips(&mut self, languages: &'v Languages, preferred: Option<usize>) {
         for at in 0..self.list.len() {
             let Element { kind: ElementKind::Unknown, start, end, .. } = self.list[at] else { continue };
+            if self.in_a_place_name(at) {
+                continue;
+            }
             let candidates: Vec<&Entry> = languages
                 .vocabulary()
                 .near(&self.folded.text[start..end])
@@ -200,7 +203,7 @@ impl<'v> Elements<'v> {
                 continue;
             }
             let mut asked: Vec<&Entry> = Vec::new();
-            for entry in candidates {
+            for entry in candidates.into_iter().filter(|entry| entry.is_of(preferred)) {
                 let meanings = entry.meanings(preferred);
                 // Singular and plural are one question; a unit without its number is none.
                 if meanings.measure.is_none() && asked.iter().all(|other| other.meanings(preferred) != meanings) {
@@ -213,6 +216,21 @@ impl<'v> Elements<'v> {
                 self.near.push(NearMiss { at: span, could_be });
             }
         }
+    }
+
+    /// Whether a word belongs to the name that follows the word for a place: names are spelt in any way.
+    fn in_a_place_name(&self, at: usize) -> bool {
+        let mut before = at;
+        while before > 0 && !self.list[before].parted {
+            before -= 1;
+            match self.list[before].kind {
+                ElementKind::Unknown | ElementKind::Near => {}
+                ElementKind::Word(meanings) if meanings.field == Some(Field::Place) => return true,
+                ElementKind::Word(meanings) if meanings.filler => {}
+                _ => return false,
+            }
+        }
+        false
     }
 
     /// The one candidate that fits: a field before a number, a unit after one, a crop after the word for crop.

@@ -35,6 +35,10 @@ pub fn unknown_words(
 /// twice, and sorts.
 pub fn finish(reading: &mut Reading, sky: Option<Sky>) {
     reading.facts.sort_by_key(|fact| fact.at);
+    // "panels flat" says how they stand and asks nothing.
+    if reading.facts.iter().any(|fact| matches!(fact.value, FactValue::Stance { .. })) {
+        reading.asks.retain(|(field, _)| *field != Field::Panel);
+    }
     let mut kept: Vec<Fact> = Vec::with_capacity(reading.facts.len());
     for mut fact in std::mem::take(&mut reading.facts) {
         if let FactValue::Test(test) = &mut fact.value {

@@ -8,7 +8,8 @@ use super::items::{Alone, Head, Item, ItemKind, Items, Lone, Said, Shape};
 
 /// Gathers the elements; `asked` is the field that the last reply asked about.
 pub fn gather<'v>(elements: &Elements<'v>, asked: Option<Field>) -> Items<'v> {
-    let mut gatherer = Gatherer { list: &elements.list, text: &elements.folded.text, items: Items::default(), gap: 0 };
+    let mut gatherer =
+        Gatherer { list: &elements.list, text: &elements.folded.text, items: Items::default(), gap: 0, spoken_for: 0 };
     gatherer.items.items.reserve(elements.list.len() + 1);
     let mut at = 0;
     while at < elements.list.len() {
@@ -49,6 +50,8 @@ pub struct Gatherer<'e, 'v> {
     pub items: Items<'v>,
     /// What stands between the last item and here.
     pub gap: u32,
+    /// The place after the last value gathered: what stands before it is spoken for.
+    pub spoken_for: usize,
 }
 
 impl<'e, 'v> Gatherer<'e, 'v> {
@@ -62,7 +65,9 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             return at + 1;
         }
         if element.number().is_some() {
-            return self.value(at);
+            let next = self.value(at);
+            self.spoken_for = next;
+            return next;
         }
         match element.kind {
             ElementKind::Word(meanings) => {

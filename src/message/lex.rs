@@ -170,7 +170,8 @@ impl<'t> Lexer<'t> {
         loop {
             let Ok((after, sign)) = one_of::<_, _, nom::error::Error<&str>>(".,").parse(rest) else { break };
             let Ok((after, more)) = self.digits(self.text.len() - after.len()) else { break };
-            if listed && sign == self.list_sign {
+            // The point of ".5" parts nothing: a token that took no letter would never let the text end.
+            if listed && sign == self.list_sign && rest.len() < self.text.len() - start {
                 break;
             }
             let joined = run.to_mut();

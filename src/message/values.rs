@@ -1,7 +1,7 @@
 //! Numbers tied to their units and to each other.
 
 use crate::language::{Joiner, Measure};
-use crate::units::Unit;
+use crate::units::{Quantity as Measured, Unit};
 
 use super::elements::ElementKind;
 use super::gather::Gatherer;
@@ -14,7 +14,7 @@ impl Gatherer<'_, '_> {
         let start = self.list[at].start;
         let end_of = |next: usize| self.list[next - 1].end;
         match self.joiner(next) {
-            Some(Joiner::Times) => match self.quantity(next + 1) {
+            Some(Joiner::Times) => match self.second(next + 1) {
                 Some((second, after)) => {
                     let shape = Shape::Product(first, second);
                     self.push_value(Said { shape, start, end: end_of(after) }, None);
@@ -27,9 +27,15 @@ impl Gatherer<'_, '_> {
                     next + 1
                 }
             },
-            Some(Joiner::Range) => match self.quantity(next + 1) {
+            Some(Joiner::Range) => match self.second(next + 1) {
                 // "5-40-400-1500" is a list, not a range.
                 Some((_, after)) if self.in_list(at, after) => self.one(at, first, next),
+                // "6 s at 4", where the word for at is also the one for to.
+                Some((second, _))
+                    if first.measured() == Some(Measured::Time) && second.measured() != Some(Measured::Time) =>
+                {
+                    self.one(at, first, next)
+                }
                 Some((second, after)) => {
                     let first = Quantity { measure: first.measure.or(second.measure), ..first };
                     let shape = Shape::Range(first, second);
@@ -77,6 +83,17 @@ impl Gatherer<'_, '_> {
         let number = self.list.get(at).filter(|element| !element.parted || at == 0 || self.starts_value(at))?.number()?;
         let mut quantity = Quantity { number: number.value, measure: None, soft: false, unknown_unit: None };
         let next = at + 1;
+        if let Some(measure) = self.unit_before(at) {
+            quantity.measure = Some(measure);
+            if let Some((unit, after)) = self.flow_around(measure, next) {
+                quantity.measure = Some(Measure::Unit(unit));
+                return Some((quantity, after));
+            }
+            // "mita 5 m": said twice.
+            let again = self.list.get(next).filter(|element| !element.parted && element.glued);
+            let again = again.and_then(|element| element.meanings()).and_then(|meanings| meanings.measure) == Some(measure);
+            return Some((quantity, next + usize::from(again)));
+        }
         let Some(element) = self.list.get(next).filter(|element| !element.parted) else {
             return Some((quantity, next));
         };
@@ -90,7 +107,7 @@ impl Gatherer<'_, '_> {
             return Some((quantity, next));
         };
         let ties = matches!(meanings.joiner, Some(Joiner::Times | Joiner::Range));
-        if ties && self.list.get(next + 1).is_some_and(|after| after.number().is_some()) {
+        if ties && !element.glued && self.list.get(next + 1).is_some_and(|after| after.number().is_some()) {
             return Some((quantity, next));
         }
         quantity.soft = !element.glued && (meanings.filler || meanings.joiner.is_some());
@@ -103,9 +120,40 @@ impl Gatherer<'_, '_> {
         Some((quantity, next + 1))
     }
 
+    /// The quantity after a joiner, whose unit may stand before it.
+    fn second(&self, at: usize) -> Option<(Quantity, usize)> {
+        let unit_first =
+            self.list.get(at + 1).is_some_and(|number| number.number().is_some()) && self.unit_before(at + 1).is_some();
+        self.quantity(if unit_first { at + 1 } else { at })
+    }
+
     /// Only the first quantity of a value may come after a comma.
     fn starts_value(&self, at: usize) -> bool {
         at.checked_sub(1).is_none_or(|before| self.joiner(before).is_none())
+    }
+
+    /// A unit said before its number ("litres 2000"), where no number before it has it and no other meaning pulls.
+    fn unit_before(&self, at: usize) -> Option<Measure> {
+        let element = &self.list[at];
+        let before = at.checked_sub(1).filter(|&before| before >= self.spoken_for)?;
+        if element.parted || element.glued {
+            return None;
+        }
+        let meanings = self.list[before].meanings()?;
+        let only_a_unit = meanings.field.is_none() && !meanings.filler && meanings.joiner.is_none();
+        meanings.measure.filter(|_| only_a_unit)
+    }
+
+    /// "litres 2000 per hour": the rest of a flow whose litres stood before the number.
+    fn flow_around(&self, measure: Measure, at: usize) -> Option<(Unit, usize)> {
+        if measure != Measure::Unit(Unit::Litre) {
+            return None;
+        }
+        let tied = usize::from(matches!(self.joiner(at), Some(Joiner::Per | Joiner::Times)));
+        let time = self.list.get(at + tied).filter(|element| !element.parted)?;
+        // "litres 20 seconds 6": the seconds belong to the six.
+        let next_has_it = tied == 0 && self.list.get(at + 1).is_some_and(|after| after.number().is_some());
+        Some((flow_unit(time.meanings()?.measure?)?, at + tied + 1)).filter(|_| !next_has_it)
     }
 
     /// litres per hour, litres a minute, litres / second
@@ -117,12 +165,16 @@ impl Gatherer<'_, '_> {
         if measure(at)? != Measure::Unit(Unit::Litre) || self.joiner(at + 1)? != Joiner::Per {
             return None;
         }
-        let unit = match measure(at + 2)? {
-            Measure::Unit(Unit::Hour) => Unit::LitrePerHour,
-            Measure::Unit(Unit::Minute) => Unit::LitrePerMinute,
-            Measure::Unit(Unit::Second) => Unit::LitrePerSecond,
-            _ => return None,
-        };
-        Some((unit, at + 3))
+        Some((flow_unit(measure(at + 2)?)?, at + 3))
+    }
+}
+
+/// Litres in this time.
+fn flow_unit(time: Measure) -> Option<Unit> {
+    match time {
+        Measure::Unit(Unit::Hour) => Some(Unit::LitrePerHour),
+        Measure::Unit(Unit::Minute) => Some(Unit::LitrePerMinute),
+        Measure::Unit(Unit::Second) => Some(Unit::LitrePerSecond),
+        _ => None,
     }
 }

@@ -69,7 +69,7 @@ impl Room {
 /// Why no text could be made.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
 pub enum FitTrouble {
-    #[error("what must be said takes {} parts or {} octets even in its shortest wordings", .shortest.parts, .shortest.octets())]
+    #[error("what must be said takes {} parts or {} octets even in its shortest wordings ({:?})", .shortest.parts, .shortest.octets(), .shortest.text)]
     TooLong {
         /// Everything that must be said, in its shortest wordings.
         shortest: PhoneText,

@@ -5,6 +5,7 @@
 //! - [`PhoneText`]: a text with its encoding, units and parts counted.
 //! - [`fit`](fit()): which pieces are said, and how fully.
 //! - `wording`, `refusal`, `numbers`: a saying as pieces in one language; [`REQUIRED`]: the keys that a folder must hold.
+//! - [`too_long`]: what a language cannot say in the room that a phone gives.
 //! - [`render`](render()): a list of sayings as one text.
 //!
 //! It never knows a clock, a database, the network, the file system, the environment or randomness, and holds no word
@@ -12,6 +13,7 @@
 
 pub mod alphabet;
 mod fit;
+mod longest;
 mod numbers;
 mod parts;
 mod phone;
@@ -22,6 +24,7 @@ mod wording;
 
 pub use alphabet::Encoding;
 pub use fit::{FitTrouble, Joint, MOST_PARTS, Room, Wordings, fit};
+pub use longest::{TooLong, longest, too_long};
 pub use phone::{PhoneText, USSD_OCTETS};
 pub use render::{RenderTrouble, render, try_render};
 pub use required::REQUIRED;

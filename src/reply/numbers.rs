@@ -9,6 +9,11 @@ pub fn about(value: f64) -> f64 {
     rounded(value, 1.0 - digits)
 }
 
+/// To a hundredth: a centimetre of a metre.
+pub fn hundredths(value: f64) -> f64 {
+    rounded(value, 2.0)
+}
+
 /// A number as it was told: three decimals at most.
 pub fn plain(value: f64) -> f64 {
     rounded(value, 3.0)

@@ -8,9 +8,11 @@ use crate::language::{Language, ReplyTrouble};
 use crate::talk::Say;
 
 /// Why a list of sayings gave no text; start-up renders every saying, so a grower never meets one.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum RenderTrouble {
+    #[error(transparent)]
     Words(ReplyTrouble),
+    #[error(transparent)]
     Fit(FitTrouble),
 }
 

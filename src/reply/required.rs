@@ -18,6 +18,8 @@ const SAFETY: Kind<'static> = Code(&[
     "not_drink",
     "electrician",
 ]);
+const ITEMS: Kind<'static> =
+    Code(&["answer", "new", "setup", "care", "other", "language", "person", "stop", "start", "yes", "no", "more", "back"]);
 const MONTHS: Kind<'static> = Code(&["m1", "m2", "m3", "m4", "m5", "m6", "m7", "m8", "m9", "m10", "m11", "m12"]);
 
 const fn reply(key: &'static str, values: &'static [(&'static str, Kind<'static>)]) -> Required<'static> {
@@ -72,12 +74,26 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("climate-rough", &[("town", Text), ("distance", Text), ("altitude", Text)]),
     reply("still-same", &[]),
     reply("new-sheet", &[]),
-    reply("help", &[]),
+    reply("not-understood", &[]),
+    reply("only-start-read", &[]),
+    reply("about", &[("field", FIELDS)]),
+    reply("bore-best", &[("metres", Text), ("bore", Text), ("loss", Text)]),
+    reply("bore-told", &[("metres", Text), ("bore", Text), ("loss", Text)]),
+    reply("setup", &[("step", Code(&["mud", "float", "joints", "cover", "hose", "first_start", "tie_down", "home"]))]),
+    reply("care", &[("step", Code(&["week", "month", "season", "replace"]))]),
+    reply("help", &[("step", Code(&["begin", "words", "fields"]))]),
+    reply("no-more", &[]),
+    reply("menu", &[("menu", Code(&["home", "other", "languages", "stopped"]))]),
+    reply("choice", &[("item", ITEMS)]),
+    reply("no-such-choice", &[]),
+    reply("also-by-sms", &[]),
+    reply("busy", &[]),
     reply("stopped", &[]),
     reply("started", &[]),
     reply("handed-over", &[]),
     reply("forget-sure", &[]),
     reply("forgotten", &[]),
+    reply("kept", &[]),
     reply("poor-day", &[("hours", Text), ("water", Text)]),
     reply("noon", &[("flow", Text), ("loss", Text), ("bore", Text)]),
     reply("wire", &[("metres", Text), ("size", Text), ("breaker", Text)]),

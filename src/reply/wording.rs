@@ -3,14 +3,14 @@
 use rust_decimal::Decimal;
 
 use super::fit::{Joint, Wordings};
-use super::numbers::{about, plain};
+use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
 use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
-use crate::message::{Trouble, TroubleCode, print, print_short};
+use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
 use crate::sizing::changes::Change;
 use crate::sizing::money::Money;
 use crate::sizing::verdict::Verdict;
-use crate::talk::{Assumption, Known, PlaceSource, Say};
+use crate::talk::{Assumption, Known, Menu, PlaceSource, Say, Topic};
 
 /// Ranks, what matters most first.
 pub mod rank {
@@ -23,6 +23,12 @@ pub mod rank {
     pub const MORE: u8 = 6;
     pub const NEXT: u8 = 7;
 }
+
+/// Characters of a grower's own words that a reply says back.
+const QUOTED_CHARACTERS: usize = 20;
+
+/// Places that a reply names.
+const PLACES_NAMED: usize = 5;
 
 /// Things taken for granted that a shortened list still names.
 const ASSUMED_SHORT: [usize; 2] = [4, 2];
@@ -49,22 +55,25 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         }
         Say::OverDriven { panels: None } => one("over-driven-always", &[], rank::WARNING, true),
         Say::WellRunsDry => one("well-runs-dry", &[], rank::WARNING, true),
-        Say::HighVoltage => one("high-voltage", &[], rank::SAFETY, true),
-        Say::Safety(line) => one("safety", &[("line", line.code().into())], rank::SAFETY, true),
+        Say::HighVoltage => one("high-voltage", &[], rank::SAFETY, true).map(on_a_line),
+        Say::Safety(line) => one("safety", &[("line", line.code().into())], rank::SAFETY, true).map(on_a_line),
         Say::NextWord(command) => {
             let word = language.command(*command).unwrap_or_default().to_uppercase();
             one("next-word", &[("word", word.into())], rank::NEXT, false)
         }
-        Say::Ask { field, beside_answer } => one("ask", &[("field", field.name().into())], rank::QUESTION, !beside_answer),
+        Say::Ask { field, beside_answer } => {
+            one("ask", &[("field", field.name().into())], rank::QUESTION, !beside_answer).map(on_a_line)
+        }
         Say::Refused(trouble) => Ok(vec![piece(refused(language, trouble)?, rank::VERDICT, true)]),
         Say::IsItRight(trouble) => Ok(vec![piece(words.is_it_right(trouble)?, rank::VERDICT, true)]),
         Say::DidYouMean { word, meant } => {
-            one("did-you-mean", &[("word", word.as_str().into()), ("meant", meant.as_str().into())], rank::VERDICT, true)
+            one("did-you-mean", &[("word", quoted(word).into()), ("meant", meant.as_str().into())], rank::VERDICT, true)
         }
-        Say::PassedOver(passed) => one("passed-over", &[("words", passed.join(" ").into())], rank::MORE, false),
+        Say::PassedOver(passed) => one("passed-over", &[("words", quoted(&passed.join(" ")).into())], rank::MORE, false),
         Say::PlaceUnknown { name, known } => {
             let first = known.first().cloned().unwrap_or_default();
-            let values = [("name", name.as_str().into()), ("known", known.join(", ").into()), ("first", first.into())];
+            let known = known.iter().take(PLACES_NAMED).map(|name| quoted(name)).collect::<Vec<_>>().join(", ");
+            let values = [("name", quoted(name).into()), ("known", known.into()), ("first", quoted(&first).into())];
             one("place-unknown", &values, rank::VERDICT, true)
         }
         Say::SpotRefused => one("refused-spot", &[], rank::VERDICT, true),
@@ -75,12 +84,47 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         Say::NothingUnderstood => one("nothing-understood", &[], rank::VERDICT, true),
         Say::StillSame => one("still-same", &[], rank::VERDICT, true),
         Say::NewSheet => one("new-sheet", &[], rank::TOLD, false),
-        Say::Help => one("help", &[], rank::VERDICT, true),
+        Say::NotUnderstood => one("not-understood", &[], rank::VERDICT, true),
+        Say::OnlyStartRead => one("only-start-read", &[], rank::MORE, false),
+        Say::About(field) => one("about", &[("field", field.name().into())], rank::VERDICT, true),
+        Say::Bore { is_told, pipe_m, bore_mm, pipe_loss_m } => {
+            let values = [
+                ("metres", words.number(*pipe_m)),
+                ("bore", words.number(*bore_mm)),
+                ("loss", words.text(about(*pipe_loss_m))),
+            ];
+            one(if *is_told { "bore-told" } else { "bore-best" }, &values, rank::VERDICT, true)
+        }
+        Say::Guide { topic, step } => match topic {
+            Topic::Advice => Ok(Vec::new()),
+            Topic::Setup => one("setup", &[("step", (*step).into())], rank::VERDICT, true),
+            Topic::Care => one("care", &[("step", (*step).into())], rank::VERDICT, true),
+            Topic::Help => one("help", &[("step", (*step).into())], rank::VERDICT, true),
+        },
+        Say::NoMore => one("no-more", &[], rank::VERDICT, true),
+        Say::Menu(menu) => {
+            let menu = match menu {
+                Menu::Home => "home",
+                Menu::Other => "other",
+                Menu::Stopped => "stopped",
+                Menu::Languages { .. } => "languages",
+            };
+            one("menu", &[("menu", menu.into())], rank::VERDICT, true).map(on_a_line)
+        }
+        Say::Choice(key, item) => {
+            let texts = words.wordings("choice", &[("item", item.code().into())])?;
+            Ok(on_a_line(vec![piece(texts.iter().map(|text| format!("{key} {text}")).collect(), rank::VERDICT, true)]))
+        }
+        Say::ChoiceOfLanguage(key, name) => Ok(on_a_line(vec![piece(vec![format!("{key} {name}")], rank::VERDICT, true)])),
+        Say::NoSuchChoice => one("no-such-choice", &[], rank::VERDICT, true),
+        Say::AlsoBySms => one("also-by-sms", &[], rank::NEXT, false).map(on_a_line),
+        Say::Busy => one("busy", &[], rank::VERDICT, true),
         Say::Stopped => one("stopped", &[], rank::VERDICT, true),
         Say::Started => one("started", &[], rank::VERDICT, true),
         Say::HandedOver => one("handed-over", &[], rank::VERDICT, true),
         Say::ForgetSure => one("forget-sure", &[], rank::VERDICT, true),
         Say::Forgotten => one("forgotten", &[], rank::VERDICT, true),
+        Say::Kept => one("kept", &[], rank::VERDICT, true),
         Say::PoorDay { poor_day_m3, pumping_hours } => one(
             "poor-day",
             &[("hours", words.text(about(*pumping_hours))), ("water", words.text(about(*poor_day_m3)))],
@@ -131,6 +175,36 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
     }
 }
 
+/// The same pieces, each on a line of its own.
+fn on_a_line(pieces: Vec<Wordings>) -> Vec<Wordings> {
+    pieces.into_iter().map(|piece| Wordings { joint: Joint::Line, ..piece }).collect()
+}
+
+/// A fact to a digit that its measure can carry: an acre is 4047 m2 to whoever paces it out.
+fn readable(fact: Fact) -> Fact {
+    let value = match fact.value {
+        FactValue::LiftM(lift_m) => FactValue::LiftM(hundredths(lift_m)),
+        FactValue::LowM(low_m) => FactValue::LowM(hundredths(low_m)),
+        FactValue::PipeM(pipe_m) => FactValue::PipeM(hundredths(pipe_m)),
+        FactValue::WireM(wire_m) => FactValue::WireM(hundredths(wire_m)),
+        FactValue::BoreMm(bore_mm) => FactValue::BoreMm(hundredths(bore_mm)),
+        FactValue::GardenM2(garden_m2) if garden_m2 >= 10.0 => FactValue::GardenM2(garden_m2.round()),
+        FactValue::WellLH(well_l_h) => FactValue::WellLH(well_l_h.round()),
+        FactValue::Pump(pump) => FactValue::Pump(PumpFact {
+            flow_l_h: pump.flow_l_h.map(f64::round),
+            head_m: pump.head_m.map(hundredths),
+            ..pump
+        }),
+        other => other,
+    };
+    Fact { value, ..fact }
+}
+
+/// What a grower wrote, short enough to be said back.
+fn quoted(text: &str) -> String {
+    text.chars().take(QUOTED_CHARACTERS).collect()
+}
+
 fn piece(texts: Vec<String>, rank: u8, must: bool) -> Wordings {
     Wordings { rank, must, texts, joint: Joint::Space }
 }
@@ -154,7 +228,7 @@ impl Words<'_> {
 
     /// The sheet as a message that could be sent again, with its units and without.
     fn told(&self, known: &Known) -> Result<Vec<String>, ReplyTrouble> {
-        let facts = known.facts();
+        let facts: Vec<Fact> = known.facts().into_iter().map(readable).collect();
         let mut texts = self.wordings("told", &[("sheet", print(&facts, self.language).into())])?;
         let last = self.wordings("told", &[("sheet", print_short(&facts, self.language).into())])?;
         texts.extend(last.into_iter().skip(1));

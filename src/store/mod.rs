@@ -3,6 +3,7 @@
 
 mod audit;
 mod bulk;
+mod forget;
 mod inbound;
 mod keys;
 mod outbox;

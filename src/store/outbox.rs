@@ -19,6 +19,8 @@ pub struct NewReply<'a> {
     pub encoding: &'a str,
     pub parts: i32,
     pub in_reply_to: Option<Uuid>,
+    /// It tells that everything is deleted, and goes too once it is taken.
+    pub last_word: bool,
     pub created_at: DateTime<Utc>,
 }
 
@@ -67,9 +69,9 @@ impl Outcome {
 impl Step<'_> {
     pub async fn queue_reply(&mut self, reply: &NewReply<'_>) -> Result<(), StoreError> {
         sqlx::query(
-            "insert into outbox (id, line, sender, recipient, body, encoding, parts, in_reply_to,
+            "insert into outbox (id, line, sender, recipient, body, encoding, parts, in_reply_to, last_word,
                                  next_try_at, created_at, updated_at)
-             values ($1, $2, $3, $4, $5, $6, $7, $8, now(), $9, $9)",
+             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, now(), $10, $10)",
         )
         .bind(reply.id)
         .bind(reply.line)
@@ -79,6 +81,7 @@ impl Step<'_> {
         .bind(reply.encoding)
         .bind(reply.parts)
         .bind(reply.in_reply_to)
+        .bind(reply.last_word)
         .bind(reply.created_at)
         .execute(&mut *self.transaction)
         .await?;
@@ -147,7 +150,7 @@ impl Store {
         .bind(attempt)
         .execute(&self.pool)
         .await?;
-        Ok(())
+        self.let_go(id).await
     }
 
     /// To be tried again after a pause, spread by a quarter each way so that replies held up together do not all come
@@ -174,6 +177,20 @@ impl Store {
         )
         .bind(id)
         .bind(attempt)
+        .execute(&self.pool)
+        .await?;
+        self.let_go(id).await
+    }
+
+    /// Deletes a last word that is no longer on its way, and the message that it answered.
+    async fn let_go(&self, id: Uuid) -> Result<(), StoreError> {
+        sqlx::query(
+            "with gone as (
+                 delete from outbox where id = $1 and last_word and state not in ('queued', 'leased') returning in_reply_to
+             )
+             delete from inbound where id in (select in_reply_to from gone)",
+        )
+        .bind(id)
         .execute(&self.pool)
         .await?;
         Ok(())

@@ -1,6 +1,7 @@
 //! From what is known to an advice, and from an advice to what is said of it.
 
 use super::known::{Known, PumpGap};
+use super::safety::next_of;
 use super::say::{Assumption, Safety, Say};
 use super::state::Talk;
 use super::world::World;
@@ -68,7 +69,8 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
             month: advice.design_month,
         });
     }
-    if advice.over_driven {
+    // A pump that moves no water is not worn out by too much of it.
+    if advice.over_driven && !advice.cautions.contains(&Caution::NoWater) {
         says.push(Say::OverDriven { panels: advice.over_driven_cure_panels });
     }
     if advice.cautions.contains(&Caution::WellRunsDry) {
@@ -110,19 +112,24 @@ fn proposal(advice: &Advice) -> Say {
 pub fn say_more(talk: &Talk, advice: &Advice) -> Vec<Say> {
     let design = advice.design();
     let noon = &advice.bright_noon;
-    let wire = &advice.wire;
     vec![
         Say::PoorDay { poor_day_m3: design.water.poor_day_m3, pumping_hours: design.water.pumping_hours },
         Say::Noon { flow_l_min: noon.flow_l_min, pipe_loss_m: noon.pipe_loss_m, bore_mm: advice.sheet.bore_mm },
-        Say::Wire {
-            wire_m: advice.sheet.wire_m,
-            size_mm2: wire.size_mm2,
-            breaker_a: wire.breaker_a,
-            string_fuse_a: wire.string_fuse_a,
-        },
+        say_wire(advice),
         safety_of(talk, advice),
         Say::NextWord(Command::Help),
     ]
+}
+
+/// Cable and breaker.
+pub fn say_wire(advice: &Advice) -> Say {
+    let wire = &advice.wire;
+    Say::Wire {
+        wire_m: advice.sheet.wire_m,
+        size_mm2: wire.size_mm2,
+        breaker_a: wire.breaker_a,
+        string_fuse_a: wire.string_fuse_a,
+    }
 }
 
 /// The line whose turn it is; an electrician's work is always said to be that.
@@ -130,8 +137,7 @@ pub fn safety_of(talk: &Talk, advice: &Advice) -> Say {
     if advice.cautions.contains(&Caution::Electrician) {
         return Say::HighVoltage;
     }
-    let turn = talk.advices as usize % Safety::ALL.len();
-    Say::Safety(Safety::ALL[turn])
+    Say::Safety(next_of(talk, &Safety::ALL).unwrap_or(Safety::SwitchOff))
 }
 
 /// What was taken for granted and would change the answer, what changes it most first.

@@ -3,22 +3,30 @@
 //! Never a clock (time is an argument), a database, a network, a file, randomness, or a word of any human language: what is
 //! said comes out as values that `reply` words.
 
+mod about;
 mod answer;
 mod buying;
+mod guide;
 mod known;
 mod local;
 mod placing;
+mod safety;
 mod say;
 mod spotted;
 mod state;
 mod step;
+mod told;
+mod ussd;
 mod world;
 
 pub use answer::{AnswerError, Depth, answer_sheet};
+pub use guide::{Page, Topic};
 pub use known::{Known, PumpGap};
 pub use local::local_time;
+pub use safety::{line_in_turn, lines_for, note_seen};
 pub use say::{Assumption, Safety, Say};
 pub use spotted::read;
 pub use state::{Asked, Channel, Talk};
 pub use step::{Heard, Step, step};
+pub use ussd::{Item, Menu, UssdScreen, UssdStep, step_ussd};
 pub use world::{NoSite, PlaceSource, Site, World};

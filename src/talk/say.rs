@@ -3,7 +3,9 @@
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 
+use super::guide::Topic;
 use super::known::Known;
+use super::ussd::{Item, Menu};
 use super::world::PlaceSource;
 use crate::language::{Command, Field};
 use crate::message::Trouble;
@@ -124,7 +126,40 @@ pub enum Say {
     },
     /// Words that were passed over.
     PassedOver(Vec<String>),
+    /// Nothing at all, with an example of what would be.
     NothingUnderstood,
+    /// The same in a word, before a question.
+    NotUnderstood,
+    /// The message went on past what is looked at.
+    OnlyStartRead,
+    /// What a field is and how to measure it.
+    About(Field),
+    /// Which bore and why.
+    Bore {
+        is_told: bool,
+        pipe_m: f64,
+        bore_mm: f64,
+        pipe_loss_m: f64,
+    },
+    /// One step of what is told in several messages.
+    Guide {
+        topic: Topic,
+        step: &'static str,
+    },
+    /// There is nothing to go on with.
+    NoMore,
+    /// The head of a menu on a screen.
+    Menu(Menu),
+    /// One line of a menu: the digit to key, and what it does.
+    Choice(u8, Item),
+    /// One line of the menu of languages: the digit, and the language's own name.
+    ChoiceOfLanguage(u8, String),
+    /// What was keyed is on no line of the menu.
+    NoSuchChoice,
+    /// The answer also goes out as a short message.
+    AlsoBySms,
+    /// No answer could be made in time.
+    Busy,
     PlaceUnknown {
         name: String,
         known: Vec<String>,
@@ -138,12 +173,13 @@ pub enum Say {
     },
     StillSame,
     NewSheet,
-    Help,
     Stopped,
     Started,
     HandedOver,
     ForgetSure,
     Forgotten,
+    /// Nothing was deleted after all.
+    Kept,
     /// The poor day's water and the hours with water on the design month's mean day.
     PoorDay {
         poor_day_m3: f64,

@@ -3,8 +3,11 @@
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::guide::Page;
 use super::known::Known;
-use crate::language::Field;
+use super::say::Safety;
+use super::ussd::UssdScreen;
+use crate::language::{Command, Field};
 use crate::message::FactValue;
 
 /// How a message came in.
@@ -28,8 +31,12 @@ pub struct Talk {
     pub asked: Option<Asked>,
     /// Fields whose unusual value was asked back once already.
     pub doubted: Vec<Field>,
-    /// Advices given; turns the safety line, so that all are seen.
-    pub advices: u32,
+    /// Lines of caution seen, the latest last.
+    pub safety_seen: Vec<Safety>,
+    /// What the word more goes on with.
+    pub page: Option<Page>,
+    /// The screen that a menu session left, until a message comes.
+    pub ussd: Option<UssdScreen>,
     /// Messages in a row of which nothing was understood.
     pub misread: u8,
     /// When the last message came.
@@ -46,8 +53,12 @@ pub enum Asked {
     Unusual { field: Field },
     /// Whether a mistyped word was meant so; with the facts of the message read that way.
     DidYouMean { facts: Vec<FactValue> },
-    /// Whether an old sheet is still of the same garden; with the facts that came meanwhile.
-    StillSame { facts: Vec<FactValue> },
+    /// Whether an old sheet is still of the same garden; with what came meanwhile.
+    StillSame {
+        facts: Vec<FactValue>,
+        #[serde(default)]
+        command: Option<Command>,
+    },
     /// Whether everything held about the number is really to be deleted.
     Forget,
 }

@@ -4,8 +4,8 @@ use chrono::{DateTime, TimeDelta, Utc};
 use noonwater::demo::PLACE_JSON;
 use noonwater::message::FactValue;
 use noonwater::sizing::money::PriceList;
-use noonwater::talk::{Channel, Talk, read};
-use noonwater::turn::{Gist, Turn, World, turn};
+use noonwater::talk::{Channel, read};
+use noonwater::turn::{Turn, World, turn};
 use noonwater::{placefile, world};
 
 fn kito() -> World {
@@ -17,7 +17,7 @@ fn kito() -> World {
 fn play(lines: &[(&str, &[&str])]) -> Turn {
     let world = kito();
     let mut now: DateTime<Utc> = "2027-08-01T07:00:00Z".parse().unwrap();
-    let mut last = Turn { talk: Talk::default(), reply: None, wants_person: false, gist: Gist::default() };
+    let mut last = Turn::default();
     for (sent, held) in lines {
         last = turn(&world, &last.talk, sent, Channel::Sms, now);
         let reply = last.reply.as_ref().map(|reply| reply.text.as_str()).unwrap_or_default();

@@ -10,7 +10,7 @@ use noonwater::number::Number;
 use noonwater::reply::{Encoding, PhoneText};
 use noonwater::store::Store;
 use noonwater::talk::{Channel, Talk};
-use noonwater::turn::{Gist, Turn, World};
+use noonwater::turn::{Turn, World};
 use noonwater::world::Shelf;
 use sqlx::{AssertSqlSafe, Executor, PgConnection};
 
@@ -24,7 +24,7 @@ fn flip(_: &World, talk: &Talk, text: &str, _: Channel, _: DateTime<Utc>) -> Tur
         talk: Talk { stopped: !talk.stopped, ..talk.clone() },
         reply: Some(reply),
         wants_person: true,
-        gist: Gist::default(),
+        ..Turn::default()
     }
 }
 
@@ -36,6 +36,7 @@ fn incoming(id: &str, from: &str) -> Incoming {
         to: "32100".to_owned(),
         text: id.to_owned(),
         channel: Channel::Sms,
+        also_by: None,
         sent_at: None,
         received_at: Utc::now(),
     }

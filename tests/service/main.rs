@@ -11,6 +11,7 @@ mod delivery;
 mod faults;
 mod handset;
 mod kills;
+mod menus;
 mod places;
 mod refusals;
 mod start;

@@ -30,6 +30,7 @@ async fn queue(store: &Store, recipient: &str) -> Uuid {
         encoding: "gsm7",
         parts: 1,
         in_reply_to: None,
+        last_word: false,
         created_at: Utc::now(),
     };
     let mut step = store.begin().await.unwrap();
@@ -121,6 +122,7 @@ async fn one_message_has_one_reply_by_a_constraint_too() {
         encoding: "gsm7",
         parts: 1,
         in_reply_to: Some(message.id),
+        last_word: false,
         created_at: Utc::now(),
     };
     let mut step = store.begin().await.unwrap();

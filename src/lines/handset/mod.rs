@@ -83,6 +83,7 @@ impl<R: Reception> Handset<R> {
             to: NUMBER.to_owned(),
             text: without_nul(text),
             channel: Channel::Sms,
+            also_by: None,
             sent_at: None,
             received_at: Utc::now(),
         };

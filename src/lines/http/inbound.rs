@@ -9,8 +9,9 @@ use axum::http::{HeaderMap, StatusCode};
 use chrono::Utc;
 use uuid::Uuid;
 
-use super::decode::Fields;
-use super::{BODY_MAX, Gateway, Shared};
+use super::{Gateway, Shared};
+use crate::lines::call::proven;
+use crate::lines::decode::Fields;
 use crate::lines::{Incoming, NotStored, Receipt, Reception, without_nul};
 use crate::number::is_ours;
 use crate::refusal::Refusal;
@@ -37,6 +38,7 @@ pub async fn message<R: Reception>(
         to,
         text: without_nul(fields.text(&names.text)?),
         channel: Channel::Sms,
+        also_by: None,
         sent_at: fields.time(&names.at)?,
         received_at: Utc::now(),
     };
@@ -78,20 +80,6 @@ impl<R> Shared<R> {
     ) -> Result<(&Gateway, Fields), Refusal> {
         let no_line = || Refusal::not_found("No line by this name takes calls; check the path.");
         let gateway = self.gateways.get(line).ok_or_else(no_line)?;
-        let body = body.map_err(|rejection| match rejection.status() {
-            StatusCode::PAYLOAD_TOO_LARGE => {
-                let what = format!("The body is over {BODY_MAX} octets; send one message at a time.");
-                Refusal::new(StatusCode::PAYLOAD_TOO_LARGE, "too_large", what)
-            }
-            status => Refusal::new(status, "unreadable", "The body could not be read; send it again."),
-        })?;
-        if !gateway.is_proven(headers, &body, Utc::now()) {
-            return Err(Refusal::new(
-                StatusCode::UNAUTHORIZED,
-                "unauthorized",
-                "The secret or the signature is missing or wrong; check the line's configuration.",
-            ));
-        }
-        Ok((gateway, Fields::decode(headers, &body)?))
+        Ok((gateway, proven(&gateway.proof, headers, body)?))
     }
 }

@@ -1,0 +1,313 @@
+# Ce que noonwater dit en français. La valeur d'un message est sa forme complète ; .short et .tiny disent la même chose en
+# moins de lettres. Les nombres arrivent déjà écrits. language.toml remplace les lettres que l'alphabet des SMS n'a pas.
+
+# $sheet: the sheet as a message that could be sent again.
+told = J'ai compris : { $sheet }.
+    .tiny = { $sheet }.
+took-word = J'ai lu { $word }.
+    .tiny = Lu : { $word }.
+
+# $verdict: enough, tight, short, or open when no garden was told.
+answer = { $verdict ->
+       *[enough] SUFFISANT : environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
+        [tight] TOUT JUSTE : environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
+        [short] PAS ASSEZ : environ { $water } m3 par jour en { $month }, de quoi arroser seulement { $area } m2.
+        [open] Environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
+    }
+    .tiny = { $verdict ->
+       *[enough] SUFFISANT : { $water } m3/jour { $month }, { $area } m2.
+        [tight] TOUT JUSTE : { $water } m3/jour { $month }, { $area } m2.
+        [short] PAS ASSEZ : { $water } m3/jour { $month }, { $area } m2.
+        [open] { $water } m3/jour { $month }, { $area } m2.
+    }
+answer-no-need = Environ { $water } m3 par jour en { $month } ; la culture n'a alors pas besoin d'arrosage.
+    .tiny = { $water } m3/jour { $month }, pas d'arrosage utile.
+no-water = PAS D'EAU : ce matériel ne peut pas la monter à { $lift } m ici.
+assumed = Supposé : { $things }.
+assumed-pump = pompe { $volts }V { $flow } l/h { $head }m
+    .tiny = pompe { $flow } l/h
+assumed-volts = pompe { $volts }V
+    .tiny = { $volts }V
+assumed-bore = tuyau de { $bore } mm
+    .tiny = { $bore } mm
+assumed-flat = panneaux à plat
+    .tiny = à plat
+assumed-panels = panneaux { $panels } W
+    .tiny = { $panels } W
+assumed-crop = { $crop }
+assumed-watering = arrosage { $watering }
+    .tiny = { $watering }
+assumed-place = lieu { $place }
+    .tiny = { $place }
+
+over-driven = Trop de panneaux : à midi ils usent la pompe. Mettez-en { $panels }.
+    .tiny = Trop de panneaux : mettez-en { $panels }.
+over-driven-always = Tension trop forte : à midi elle use la pompe. Prenez des panneaux plus petits.
+    .tiny = Pompe usée vite : panneaux plus petits.
+well-runs-dry = La pompe prend plus que le puits ne donne : arrêtez avant qu'elle tourne à sec.
+    .tiny = Puits vite vide : surveillez.
+high-voltage = Danger : plus de 60 V. Un électricien agréé doit câbler, selon les règles locales.
+    .tiny = Plus de 60 V : électricien agréé seulement.
+
+safety = { $line ->
+       *[switch_off] Coupez et débranchez avant de toucher la pompe ou les fils.
+        [dry_joints] Gardez les raccords et l'interrupteur au sec, hors de l'eau.
+        [panels_live] Un panneau au jour donne du courant : couvrez-le avant de relier les fils.
+        [dc_breaker] Disjoncteur pour courant continu (DC) : un AC peut ne pas couper l'arc.
+        [children] Pas d'enfants près de la pompe, de la berge ou d'un puits ouvert.
+        [never_dry] Ne laissez jamais la pompe tourner à sec.
+        [two_people] S'il y a du vent, portez les panneaux à deux et attachez-les.
+        [not_drink] Ne buvez pas cette eau sans la traiter.
+        [electrician] Plus de 60 V, secteur ou pompe dans un puits : électricien agréé, règles locales.
+    }
+    .tiny = { $line ->
+       *[switch_off] Coupez avant de toucher la pompe.
+        [dry_joints] Raccords et interrupteur au sec.
+        [panels_live] Couvrez les panneaux pour relier.
+        [dc_breaker] Disjoncteur DC, pas AC.
+        [children] Pas d'enfants près de la pompe.
+        [never_dry] Jamais de pompe à sec.
+        [two_people] Vent : à deux, attachez tout.
+        [not_drink] Eau à ne pas boire sans la traiter.
+        [electrician] Plus de 60V, secteur : électricien.
+    }
+
+next-word = Envoyez { $word } pour en savoir plus.
+    .tiny = Envoyez { $word }.
+
+# The one question of a message, by field.
+ask = { $field ->
+       *[lift] Combien de mètres de haut, de l'eau jusqu'à la sortie ? Exemple : hauteur 5
+        [low] Combien de mètres de haut quand l'eau est au plus bas ? Exemple : étiage 6
+        [pipe] Combien de mètres de tuyau de la pompe au jardin ? Exemple : tuyau 40
+        [bore] Quel diamètre intérieur du tuyau, en mm ? Exemple : diamètre 50
+        [panel] Combien de panneaux, de combien de watts ? Exemple : panneau 5x80
+        [stance] Les panneaux sont-ils à plat, fixes, ou tournés à la main ?
+        [pump] Que dit l'étiquette de la pompe ? Exemple : pompe 12v 15000 l/h 8m
+        [well] Combien de litres par heure donne le puits ? Exemple : puits 2000
+        [garden] Quelle est la surface du jardin en mètres carrés ? Exemple : jardin 1500
+        [crop] Quelle culture ? Exemple : culture tomate
+        [month] Quel mois ? Exemple : mois septembre
+        [watering] Comment arrosez-vous : raie, lance, goutte à goutte ou asperseur ?
+        [wire] Combien de mètres de câble des panneaux à la pompe ? Exemple : câble 10
+        [place] Près de quel lieu êtes-vous ? Exemple : lieu Kito
+    }
+    .tiny = { $field ->
+       *[lift] Hauteur en mètres ?
+        [low] Hauteur à l'étiage ?
+        [pipe] Mètres de tuyau ?
+        [bore] Diamètre en mm ?
+        [panel] Panneaux ? Exemple : panneau 5x80
+        [stance] À plat, fixes ou tournés ?
+        [pump] Étiquette de la pompe ?
+        [well] Litres par heure du puits ?
+        [garden] Jardin en m2 ?
+        [crop] Quelle culture ?
+        [month] Quel mois ?
+        [watering] Raie, lance, goutte à goutte ou asperseur ?
+        [wire] Mètres de câble ?
+        [place] Quel lieu ?
+    }
+
+refused-range = { $field } { $value } n'est pas possible : il faut de { $low } à { $high } { $unit }.
+    .tiny = { $field } : de { $low } à { $high } { $unit } seulement.
+refused-unit = { $field } ne se mesure pas dans cette unité : envoyez en { $unit }.
+refused-unknown-unit = { $field } : je ne connais pas cette unité. Envoyez en { $unit }.
+refused-no-number = { $field } : mettez un nombre après.
+refused-whole = { $field } : il faut un nombre entier.
+refused-one = { $field } : envoyez un seul nombre.
+refused-gallon = Gallons US ou anglais ? Envoyez { $us } ou { $imperial } l/h.
+refused-which = { $value }, c'est quoi ? Mettez le mot devant, par exemple : hauteur { $value }
+refused-test = Il faut les litres et les secondes. Exemple : essai 20 l 6 s 4 m
+
+is-it-right = { $field } { $value } { $unit }, c'est rare. Est-ce juste ? Envoyez oui, ou { $field } et le bon nombre.
+    .tiny = { $field } { $value } { $unit } : juste ? Envoyez oui ou { $field } corrigé.
+low-below-lift = La hauteur à l'étiage { $low } m est plus petite que la hauteur { $lift } m. Est-ce juste ? Envoyez oui, ou étiage et le bon nombre.
+did-you-mean = Vouliez-vous dire { $meant } pour { $word } ? Envoyez oui ou non.
+    .tiny = Vouliez-vous dire { $meant } ? Envoyez oui ou non.
+passed-over = Pas compris : { $words }.
+nothing-understood = Je n'ai pas compris. Envoyez par exemple : hauteur 5 tuyau 40 panneau 5x80 jardin 1500 (mètres, mètres, watts, m2)
+place-unknown = Je ne connais pas { $name }. Lieux : { $known }. Envoyez : lieu { $first }
+    .tiny = Je ne connais pas ce lieu. Envoyez : lieu { $first }
+still-same = Est-ce toujours le même jardin et la même pompe ? Envoyez oui ou non.
+new-sheet = Nouvelle fiche.
+not-understood = Je n'ai pas compris.
+only-start-read = Message trop long : j'ai lu seulement le début.
+no-more = C'est tout. Mots : installer, entretien, câble, tuyau, aide.
+
+# What a field is and how to measure it, when its word comes alone.
+about = { $field ->
+       *[lift] Hauteur : mètres tout droit de l'eau à la sortie. Mesurez avec une corde. Exemple : hauteur 5
+        [low] Étiage : la hauteur quand l'eau est au plus bas, en fin de saison sèche. Exemple : étiage 6
+        [pipe] Tuyau : mètres de la pompe au jardin, au sol. Un pas fait environ 0,7 m. Exemple : tuyau 40
+        [bore] Diamètre : largeur du tuyau à l'intérieur. Étroit, il mange la force. Exemple : diamètre 50
+        [panel] Panneau : combien, et les watts écrits au dos. Exemple : panneau 5x80
+        [stance] Pose : à plat, fixe incliné, ou tourné à la main vers le soleil. Exemple : tourné
+        [pump] Pompe : volts, litres par heure, hauteur max de l'étiquette. Exemple : pompe 12v 15000 l/h 8m
+        [well] Puits : litres par heure qui reviennent. Baissez de 1 m et chronométrez. Exemple : puits 2000
+        [garden] Jardin : longueur x largeur en mètres. Exemple : jardin 50x30
+        [crop] Culture : chacune boit sa part. Exemple : culture tomate
+        [month] Mois : celui qui vous intéresse ; sinon le plus sec. Exemple : mois septembre
+        [watering] Arrosage : raie, lance, goutte à goutte, asperseur. Le goutte à goutte prend le moins d'eau.
+        [wire] Câble : long et fin, il perd le courant. Prenez court et gros, avec disjoncteur DC. Exemple : câble 10
+        [place] Lieu : votre village ou le plus proche connu, pour le soleil et la pluie. Exemple : lieu Kito
+    }
+bore-best = Tuyau { $metres } m : prenez { $bore } mm dedans. À midi il ne mange que { $loss } m de hauteur ; plus étroit, bien plus.
+    .tiny = Tuyau { $metres } m : { $bore } mm perd { $loss } m à midi, plus étroit bien plus.
+bore-told = Tuyau { $metres } m de { $bore } mm : à midi il mange { $loss } m de hauteur. Au-delà de 1 m, prenez plus large.
+    .tiny = { $bore } mm perd { $loss } m à midi ; plus de 1 m : plus large.
+
+# Placing and joining the set, one step a message.
+setup = { $step ->
+       *[mud] 1/8 Pompe loin de la vase, pendue dans un seau percé de petits trous avec un filet autour : un filtre.
+        [float] 2/8 Pendez le seau par une corde sous un flotteur (bidon fermé) : il suit le niveau de l'eau.
+        [joints] 3/8 Tous les raccords et l'interrupteur restent plus haut que l'eau, sur un poteau, sous abri.
+        [cover] 4/8 Couvrez les panneaux d'un tissu pendant que vous reliez : plus à plus, moins à moins.
+        [hose] 5/8 Posez le tuyau sans pli ni angle vif, bien enfoncé, avec un collier à chaque bout.
+        [first_start] 6/8 Premier essai : pompe sous l'eau, puis allumez. Rien après 1 minute : coupez, vérifiez plus et moins.
+        [tie_down] 7/8 Attachez le chariot à des piquets : le vent soulève. Pas d'ombre, même d'une feuille.
+        [home] 8/8 Le soir, coupez, débranchez, rentrez pompe et panneaux. Ne tirez pas sur le fil.
+    }
+# What to clean, look at and replace.
+care = { $step ->
+       *[week] 1/4 Chaque semaine : lavez le filtre et le seau, essuyez les panneaux à l'eau, tôt le matin.
+        [month] 2/4 Chaque mois : cherchez raccords chauds ou verts, fils coupés, fuites ; resserrez tout.
+        [season] 3/4 Chaque saison : essayez le disjoncteur, la corde, le flotteur ; puis : essai 20 l 6 s 4 m
+        [replace] 4/4 Moins d'eau qu'avant ? Filtre, fuites, puis balais neufs ou pompe neuve.
+    }
+help = { $step ->
+       *[begin] Envoyez : hauteur 5 tuyau 40 panneau 5x80 jardin 1500 (m, m, W, m2). Simple guide : les règles locales et l'électricien agréé passent d'abord.
+        [words] Mots : suite, prix, changer, soleil, essai, installer, entretien, nouveau, personne, stop, start, oublier.
+        [fields] Un mot seul vous explique : hauteur étiage tuyau diamètre panneau pose pompe puits jardin culture mois arrosage câble lieu.
+    }
+
+# Menus of a screen; a digit stands before each line.
+menu = { $menu ->
+       *[home] Pompe solaire et jardin
+        [other] Autres
+        [languages] Langue
+        [stopped] Vous ne recevez plus de messages.
+    }
+choice = { $item ->
+       *[answer] Arrose-t-elle mon jardin ?
+        [new] Nouveau jardin
+        [setup] Installer
+        [care] Entretenir
+        [other] Autres
+        [language] Langue
+        [person] Parler à quelqu'un
+        [stop] Ne plus recevoir
+        [start] Recevoir à nouveau
+        [yes] Oui
+        [no] Non
+        [more] Suite
+        [back] Retour
+    }
+    .tiny = { $item ->
+       *[answer] Mon jardin
+        [new] Nouveau
+        [setup] Installer
+        [care] Entretenir
+        [other] Autres
+        [language] Langue
+        [person] Une personne
+        [stop] Arrêter
+        [start] Reprendre
+        [yes] Oui
+        [no] Non
+        [more] Suite
+        [back] Retour
+    }
+no-such-choice = Tapez un numéro de la liste.
+also-by-sms = Envoyé aussi par SMS.
+busy = Trop de demandes en ce moment. Rappelez dans une minute, s'il vous plaît.
+stopped = Vous ne recevrez plus de messages. Envoyez start pour revenir.
+started = Bon retour. Envoyez : hauteur 5 tuyau 40 panneau 5x80 jardin 1500
+handed-over = Une personne du service va lire ceci et vous répondre.
+forget-sure = Effacer tout ce que je garde sur vous ? Envoyez oui pour effacer.
+kept = Rien n'est effacé.
+forgotten = Tout est effacé. Pour recommencer, envoyez : hauteur 5 tuyau 40 panneau 5x80 jardin 1500
+
+poor-day = { $hours } h d'eau par jour ; un mauvais jour { $water } m3.
+    .tiny = { $hours } h/jour ; mauvais jour { $water } m3.
+noon = Grand midi : { $flow } l/min, { $loss } m perdus dans le tuyau de { $bore } mm.
+    .tiny = Midi { $flow } l/min.
+wire = Câble { $metres } m : { $size } mm2, disjoncteur DC { $breaker } A (un AC peut ne pas couper l'arc ; il ne protège pas une pompe bloquée).
+    .tiny = Câble { $size } mm2, disjoncteur DC { $breaker } A ; il ne protège pas une pompe bloquée.
+wire-no-breaker = Câble { $metres } m : { $size } mm2. Trop de courant pour un seul disjoncteur : partagez en deux.
+    .tiny = Câble { $size } mm2 ; trop de courant pour un disjoncteur : partagez.
+string-fuse = Un fusible de { $fuse } A par chaîne.
+    .tiny = Fusible { $fuse } A par chaîne.
+
+# $month: m1 to m12.
+month = { $month ->
+       *[m1] janvier
+        [m2] février
+        [m3] mars
+        [m4] avril
+        [m5] mai
+        [m6] juin
+        [m7] juillet
+        [m8] août
+        [m9] septembre
+        [m10] octobre
+        [m11] novembre
+        [m12] décembre
+    }
+    .tiny = { $month ->
+       *[m1] janv
+        [m2] fév
+        [m3] mars
+        [m4] avril
+        [m5] mai
+        [m6] juin
+        [m7] juil
+        [m8] août
+        [m9] sept
+        [m10] oct
+        [m11] nov
+        [m12] déc
+    }
+
+# Ce qui rendrait l'installation suffisante; $place de 1 à 3.
+fix = { $place } : { $what } : { $cost } de plus, arrose { $area } m2.
+    .tiny = { $place } : { $what }, +{ $cost }.
+fix-saves = { $place } : { $what } : économise { $cost }, arrose { $area } m2.
+    .tiny = { $place } : { $what }, gagne { $cost }.
+fix-free = { $place } : { $what } : sans frais, arrose { $area } m2.
+    .tiny = { $place } : { $what }, gratuit.
+fix-no-price = { $place } : { $what } : arrose { $area } m2.
+    .tiny = { $place } : { $what }.
+change-bore = tuyau { $bore } mm
+change-panels = { $count } panneaux
+change-turned = tourner les panneaux vers le soleil
+change-sets = { $count } pompes, chacune avec panneaux et tuyau
+change-wire = fil { $size } mm2
+change-watering = arrosage { $watering }
+change-garden = jardin { $garden } m2
+nothing-to-change = Votre installation suffit : rien à changer.
+no-change-helps = Aucun petit changement ne suffit : demandez une personne de la ligne.
+cost = Tout le matériel { $first } ; usure par an { $yearly }.
+    .tiny = Matériel { $first }, par an { $yearly }.
+cost-first = Tout le matériel { $first }.
+cost-unknown = Tous les prix ne sont pas connus ici.
+petrol = Essence : pompe { $first }, par an { $yearly }.
+    .tiny = Essence { $first }, par an { $yearly }.
+payback = Remboursé en { $days } jours d'arrosage.
+    .tiny = Remboursé en { $days } jours.
+payback-at-once = Moins cher que l'essence dès le premier jour.
+    .tiny = Moins cher que l'essence.
+no-price = Pas de prix pour : { $parts }.
+proposal = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, disjoncteur DC { $breaker } A : { $cost }.
+    .tiny = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disjoncteur DC { $breaker } A : { $cost }.
+proposal-no-price = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, disjoncteur DC { $breaker } A.
+    .tiny = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disjoncteur DC { $breaker } A.
+no-set = Aucune installation à une pompe n'arrose autant ici. Envoyez un jardin plus petit, ou personne pour la ligne.
+
+refused-spot = Ce lieu est impossible : envoyez des degrés de -60 à 60 et de -180 à 180, comme : lieu -8,2 35,1
+climate-town = Climat de { $town }.
+climate-spot = Climat de { $town }, à { $distance } km, ramené à { $altitude } m.
+climate-spot-level = Climat de { $town }, à { $distance } km ; altitude prise { $altitude } m.
+    .tiny = Climat de { $town }, à { $distance } km.
+climate-rough = Chiffres INCERTAINS : le climat connu le plus proche est { $town }, à { $distance } km et { $altitude } m. Une personne vérifiera.
+    .tiny = INCERTAIN : climat de { $town }, { $distance } km. Une personne vérifiera.

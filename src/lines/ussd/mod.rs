@@ -1,0 +1,111 @@
+//! Menu sessions that a gateway carries: each thing keyed is a call, and the answer to the call is the next screen.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use std::time::Duration;
+
+use axum::body::Bytes;
+use axum::extract::rejection::BytesRejection;
+use axum::extract::{DefaultBodyLimit, Path, State};
+use axum::http::HeaderMap;
+use axum::routing::post;
+use axum::{Json, Router};
+use chrono::Utc;
+use serde::Serialize;
+use uuid::Uuid;
+
+use super::call::{BODY_MAX, proven};
+use super::limit::Limiter;
+use super::proof::Proof;
+use super::{AlsoBy, Incoming, Reception, without_nul};
+use crate::config::{Config, ConfigError, LineConfig};
+use crate::refusal::Refusal;
+use crate::talk::Channel;
+
+/// The network waits two seconds; what is left of them carries the answer back.
+const ANSWER_WITHIN: Duration = Duration::from_millis(1_700);
+
+/// One configured line of menus.
+pub struct Menus {
+    name: String,
+    number: String,
+    proof: Proof,
+    also_by: Option<AlsoBy>,
+}
+
+impl Menus {
+    pub fn new(name: &str, line: &LineConfig, config: &Config) -> Result<Self, ConfigError> {
+        let also_by = line.sms_line.as_ref().and_then(|sms| {
+            let number = config.lines.get(sms)?.number.clone();
+            Some(AlsoBy { line: sms.clone(), number })
+        });
+        Ok(Self { name: name.to_owned(), number: line.number.clone(), proof: Proof::of(name, line)?, also_by })
+    }
+
+    pub fn number(&self) -> &str {
+        &self.number
+    }
+}
+
+/// A screen: what it shows, and whether the session goes on.
+#[derive(Debug, Serialize)]
+struct Screen {
+    text: String,
+    more: bool,
+}
+
+struct Shared<R> {
+    menus: Arc<BTreeMap<String, Arc<Menus>>>,
+    limiter: Arc<Limiter>,
+    reception: Arc<R>,
+}
+
+pub(super) fn routes<R: Reception>(
+    menus: Arc<BTreeMap<String, Arc<Menus>>>,
+    limiter: Arc<Limiter>,
+    reception: Arc<R>,
+) -> Router {
+    Router::new()
+        .route("/lines/{line}/ussd", post(keyed::<R>))
+        .layer(DefaultBodyLimit::max(BODY_MAX))
+        .with_state(Arc::new(Shared { menus, limiter, reception }))
+}
+
+/// What was keyed, answered by the next screen; by a polite one where none can be made in time.
+async fn keyed<R: Reception>(
+    State(shared): State<Arc<Shared<R>>>,
+    Path(line): Path<String>,
+    headers: HeaderMap,
+    body: Result<Bytes, BytesRejection>,
+) -> Result<Json<Screen>, Refusal> {
+    let no_line = || Refusal::not_found("No line of menus by this name takes calls; check the path.");
+    let menus = shared.menus.get(&line).ok_or_else(no_line)?;
+    let fields = proven(&menus.proof, &headers, body)?;
+    // The session is named in the message's own name; the talk stands by the number, so a dropped session goes on in another.
+    let session = fields.id("session")?;
+    let incoming = Incoming {
+        line: menus.name.clone(),
+        external_id: format!("{session} {}", Uuid::now_v7()),
+        from: fields.number("from")?,
+        to: menus.number.clone(),
+        text: without_nul(fields.text("input")?),
+        channel: Channel::Ussd,
+        also_by: menus.also_by.clone(),
+        sent_at: None,
+        received_at: Utc::now(),
+    };
+    fields.text("code")?;
+    let busy = || Json(Screen { text: shared.reception.busy(), more: false });
+    if shared.limiter.check(&incoming.from).is_err() {
+        return Ok(busy());
+    }
+    // A call that is cut off here leaves nothing behind: its transaction is never committed.
+    let received = tokio::time::timeout(ANSWER_WITHIN, shared.reception.receive(incoming)).await;
+    Ok(match received {
+        Ok(Ok(received)) => match received.reply {
+            Some(reply) => Json(Screen { text: reply.text, more: received.more }),
+            None => busy(),
+        },
+        Ok(Err(_)) | Err(_) => busy(),
+    })
+}

@@ -1,0 +1,323 @@
+//! The talk as screens of a menu session: a digit where a menu is shown, an answer where a question is, 0 to go back. What
+//! is keyed becomes a step of the same talk, so that a grower may begin here and go on by short messages.
+
+use chrono::{DateTime, TimeDelta, Utc};
+use serde::{Deserialize, Serialize};
+
+use super::say::Say;
+use super::state::{Asked, Channel, Talk};
+use super::step::{Heard, SHEET_OLD_DAYS, Step, Turning, step_by};
+use super::world::World;
+use crate::language::{Command, Field};
+use crate::message::{Reading, Span, parse};
+
+/// Languages on one screen; with the lines for more and back they make six.
+const LANGUAGES_A_SCREEN: usize = 4;
+
+/// A menu.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Menu {
+    Home,
+    Other,
+    /// All there is for a number that has opted out.
+    Stopped,
+    /// From this language on.
+    Languages {
+        first: usize,
+    },
+}
+
+/// What a line of a menu does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Item {
+    Answer,
+    New,
+    Setup,
+    Care,
+    Other,
+    Language,
+    Person,
+    Stop,
+    Start,
+    Yes,
+    No,
+    More,
+    Back,
+}
+
+impl Item {
+    /// Every item.
+    pub const ALL: [Item; 13] = {
+        use Item::*;
+        [Answer, New, Setup, Care, Other, Language, Person, Stop, Start, Yes, No, More, Back]
+    };
+
+    /// The code under which language folders word it.
+    pub fn code(self) -> &'static str {
+        match self {
+            Item::Answer => "answer",
+            Item::New => "new",
+            Item::Setup => "setup",
+            Item::Care => "care",
+            Item::Other => "other",
+            Item::Language => "language",
+            Item::Person => "person",
+            Item::Stop => "stop",
+            Item::Start => "start",
+            Item::Yes => "yes",
+            Item::No => "no",
+            Item::More => "more",
+            Item::Back => "back",
+        }
+    }
+}
+
+impl Menu {
+    fn items(self) -> &'static [Item] {
+        match self {
+            Menu::Home => &[Item::Answer, Item::New, Item::Setup, Item::Care, Item::Other],
+            Menu::Other => &[Item::Language, Item::Person, Item::Stop],
+            Menu::Stopped => &[Item::Start],
+            Menu::Languages { .. } => &[],
+        }
+    }
+}
+
+/// What the last screen waits for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Waits {
+    Choice(Menu),
+    /// 1 yes, 2 no.
+    Sure,
+    /// An answer to the talk's question.
+    Answer,
+    /// 1 for more.
+    More,
+    /// 1 to opt in again.
+    Start,
+    /// Only 0.
+    Back,
+}
+
+/// A screen that was shown and not answered yet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct UssdScreen {
+    pub waits: Waits,
+    /// As it was shown, for a session that drops and is dialled again.
+    pub text: String,
+}
+
+/// A step with what becomes of the session.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct UssdStep {
+    pub step: Step,
+    /// What the screen waits for; the session ends where it waits for nothing.
+    pub waits: Option<Waits>,
+    /// The screen of before is shown again as it was.
+    pub resumed: Option<UssdScreen>,
+    /// What also goes out as a short message.
+    pub by_sms: Vec<Say>,
+}
+
+/// Takes what was keyed into a talk; nothing was keyed on dialling.
+pub fn step_ussd(world: &World, talk: &Talk, keyed: &str, now: DateTime<Utc>) -> UssdStep {
+    let keyed = keyed.trim();
+    let waits = talk.ussd.as_ref().map(|screen| screen.waits);
+    let session = Session { world, talk: Talk { ussd: None, ..talk.clone() }, now };
+    if talk.stopped {
+        let starts = waits == Some(Waits::Start) && keyed == "1";
+        return if starts { session.start() } else { session.stopped() };
+    }
+    if keyed.is_empty() {
+        return match &talk.ussd {
+            Some(screen) => UssdStep {
+                step: Step { talk: talk.clone(), ..Step::default() },
+                waits,
+                resumed: Some(screen.clone()),
+                ..UssdStep::default()
+            },
+            None => session.dialled(),
+        };
+    }
+    match (waits, keyed) {
+        (Some(Waits::Answer), "0") => session.question_before(),
+        (Some(Waits::Choice(menu)), _) if keyed.len() == 1 && keyed.bytes().all(|key| key.is_ascii_digit()) => {
+            session.choose(menu, usize::from(keyed.as_bytes()[0] - b'0'))
+        }
+        (Some(_), "0") => session.home(),
+        (Some(Waits::Sure), "1") => session.word(Command::Yes),
+        (Some(Waits::Sure), "2") => session.word(Command::No),
+        (Some(Waits::More), "1") => session.word(Command::More),
+        _ => session.say(keyed),
+    }
+}
+
+struct Session<'w> {
+    world: &'w World,
+    talk: Talk,
+    now: DateTime<Utc>,
+}
+
+impl Session<'_> {
+    /// A question that waits is asked again, from whichever channel it came.
+    fn dialled(self) -> UssdStep {
+        match self.talk.asked {
+            Some(Asked::Field { field } | Asked::Unusual { field }) => self.question(field),
+            _ => self.home(),
+        }
+    }
+
+    fn home(mut self) -> UssdStep {
+        self.talk.asked = None;
+        self.menu(Menu::Home, Vec::new())
+    }
+
+    fn menu(self, menu: Menu, mut says: Vec<Say>) -> UssdStep {
+        // A hint stands in for the head, so that a menu stays within its lines.
+        if says.is_empty() {
+            says.push(Say::Menu(menu));
+        }
+        says.extend((1..).zip(menu.items()).map(|(key, item)| Say::Choice(key, *item)));
+        if let Menu::Languages { first } = menu {
+            let names = self.world.languages.iter().skip(first).map(|language| language.name.clone());
+            says.extend((1..).zip(names.take(LANGUAGES_A_SCREEN)).map(|(key, name)| Say::ChoiceOfLanguage(key, name)));
+            if self.world.languages.iter().count() > first + LANGUAGES_A_SCREEN {
+                says.push(Say::Choice(LANGUAGES_A_SCREEN as u8 + 1, Item::More));
+            }
+        }
+        if menu != Menu::Home {
+            says.push(Say::Choice(0, Item::Back));
+        }
+        self.shown(says, Waits::Choice(menu))
+    }
+
+    fn shown(self, says: Vec<Say>, waits: Waits) -> UssdStep {
+        let step = Step { talk: self.talk, says, ..Step::default() };
+        UssdStep { step, waits: Some(waits), ..UssdStep::default() }
+    }
+
+    fn stopped(self) -> UssdStep {
+        self.shown(vec![Say::Menu(Menu::Stopped), Say::Choice(1, Item::Start)], Waits::Start)
+    }
+
+    fn start(mut self) -> UssdStep {
+        self.talk.stopped = false;
+        self.talk.misread = 0;
+        self.home()
+    }
+
+    fn choose(mut self, menu: Menu, key: usize) -> UssdStep {
+        if key == 0 {
+            return match menu {
+                Menu::Languages { .. } => self.menu(Menu::Other, Vec::new()),
+                Menu::Other | Menu::Home | Menu::Stopped => self.home(),
+            };
+        }
+        if let Menu::Languages { first } = menu {
+            if key == LANGUAGES_A_SCREEN + 1 && self.world.languages.at(first + LANGUAGES_A_SCREEN).is_some() {
+                return self.menu(Menu::Languages { first: first + LANGUAGES_A_SCREEN }, Vec::new());
+            }
+            let chosen = self.world.languages.at(first + key - 1).filter(|_| key <= LANGUAGES_A_SCREEN);
+            return match chosen.map(|language| language.code.clone()) {
+                Some(code) => {
+                    self.talk.language = Some(code);
+                    self.home()
+                }
+                None => self.menu(menu, vec![Say::NoSuchChoice]),
+            };
+        }
+        match menu.items().get(key - 1) {
+            Some(Item::Answer) => self.answer(),
+            Some(Item::New) => self.word(Command::New),
+            Some(Item::Setup) => self.word(Command::Setup),
+            Some(Item::Care) => self.word(Command::Care),
+            Some(Item::Person) => self.word(Command::Person),
+            Some(Item::Stop) => self.word(Command::Stop),
+            Some(Item::Other) => self.menu(Menu::Other, Vec::new()),
+            Some(Item::Language) => self.menu(Menu::Languages { first: 0 }, Vec::new()),
+            _ => self.menu(menu, vec![Say::NoSuchChoice]),
+        }
+    }
+
+    /// The answer, or the first question that stands before it; an old sheet is asked about first.
+    fn answer(mut self) -> UssdStep {
+        let is_old = self.talk.last_at.is_some_and(|last| self.now - last > TimeDelta::days(SHEET_OLD_DAYS));
+        if is_old && !self.talk.known.is_empty() {
+            self.talk.asked = Some(Asked::StillSame { facts: Vec::new(), command: None });
+            let talk = Talk { last_at: Some(self.now), ..self.talk };
+            return after(Step { talk, says: vec![Say::StillSame], ..Step::default() });
+        }
+        self.talk.last_at = Some(self.now);
+        let heard = Heard { text: "", reading: &Reading::default() };
+        let mut turn = Turning::new(self.world, self.talk, heard, Channel::Ussd);
+        turn.ask_or_answer();
+        after(turn.done())
+    }
+
+    fn question(mut self, field: Field) -> UssdStep {
+        self.talk.asked = Some(Asked::Field { field });
+        after(Step { talk: self.talk, says: vec![Say::Ask { field, beside_answer: false }], ..Step::default() })
+    }
+
+    /// Back from a question: the one before it, with its answer taken back, or the first menu.
+    fn question_before(mut self) -> UssdStep {
+        const ORDER: [Field; 4] = [Field::Lift, Field::Panel, Field::Pipe, Field::Garden];
+        let asked = self.talk.asked.as_ref().and_then(Asked::field);
+        let at = asked.and_then(|field| ORDER.iter().position(|other| *other == field));
+        match at.and_then(|at| at.checked_sub(1)).map(|before| ORDER[before]) {
+            Some(before) => {
+                self.talk.known.untell(before);
+                self.question(before)
+            }
+            None => self.home(),
+        }
+    }
+
+    /// A digit that stands for a word.
+    fn word(self, command: Command) -> UssdStep {
+        let at = Span { start: 0, end: 0 };
+        let reading = Reading { commands: vec![(command, at)], ..Reading::default() };
+        after(step_by(self.world, &self.talk, Heard { text: "", reading: &reading }, self.now, Channel::Ussd))
+    }
+
+    /// What was keyed as a message.
+    fn say(self, text: &str) -> UssdStep {
+        let preferred = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
+        let asked = self.talk.asked.as_ref().and_then(Asked::field);
+        let reading = parse(text, &self.world.languages, preferred, asked);
+        after(step_by(self.world, &self.talk, Heard { text, reading: &reading }, self.now, Channel::Ussd))
+    }
+}
+
+/// A step as a screen: what it waits for, the lines to go on by, and whether it also goes out as a short message.
+fn after(mut step: Step) -> UssdStep {
+    let is_answer = step.says.iter().any(|say| matches!(say, Say::Answer { .. } | Say::NoWater { .. }));
+    let ends =
+        is_answer || step.talk.stopped || step.says.iter().any(|say| matches!(say, Say::HandedOver | Say::Forgotten));
+    if ends {
+        let by_sms = if is_answer { step.says.clone() } else { Vec::new() };
+        step.says.retain(|say| !matches!(say, Say::NextWord(_)));
+        if is_answer {
+            step.says.push(Say::AlsoBySms);
+        }
+        return UssdStep { step, by_sms, ..UssdStep::default() };
+    }
+    let goes_on = step.says.iter().any(|say| matches!(say, Say::NextWord(Command::More)));
+    step.says.retain(|say| !matches!(say, Say::NextWord(_)));
+    let asks = step.says.iter().any(|say| matches!(say, Say::Ask { .. } | Say::Refused(_) | Say::About(_)));
+    let waits = match &step.talk.asked {
+        _ if goes_on => Waits::More,
+        Some(Asked::Field { .. }) if asks => Waits::Answer,
+        None | Some(Asked::Field { .. }) => Waits::Back,
+        Some(_) => Waits::Sure,
+    };
+    match waits {
+        Waits::Sure => step.says.extend([Say::Choice(1, Item::Yes), Say::Choice(2, Item::No)]),
+        Waits::More => step.says.push(Say::Choice(1, Item::More)),
+        _ => {}
+    }
+    step.says.push(Say::Choice(0, Item::Back));
+    UssdStep { step, waits: Some(waits), ..UssdStep::default() }
+}

@@ -1,0 +1,59 @@
+//! The shipped languages side by side: complete, within a phone's room, and read back as they are written.
+
+use noonwater::language::{Command, Field, Languages};
+use noonwater::message::parse;
+use noonwater::reply::{Encoding, REQUIRED, Room, longest, too_long, try_render};
+
+fn shipped() -> Languages {
+    Languages::shipped()
+        .unwrap_or_else(|troubles| panic!("{}", troubles.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")))
+}
+
+#[test]
+fn every_language_has_every_reply_and_every_reply_fits() {
+    let languages = shipped();
+    let codes: Vec<&str> = languages.iter().map(|language| language.code.as_str()).collect();
+    assert_eq!(codes, ["en", "fr", "sw"]);
+    for language in languages.iter() {
+        let faults: Vec<String> = language.replies.check(REQUIRED).iter().map(ToString::to_string).collect();
+        assert!(faults.is_empty(), "{}: {}", language.code, faults.join("\n"));
+        let faults: std::collections::BTreeSet<String> = too_long(language).iter().map(ToString::to_string).collect();
+        assert!(faults.is_empty(), "{}: {}", language.code, faults.into_iter().collect::<Vec<_>>().join("\n"));
+    }
+}
+
+/// 3GPP TS 23.038: a letter outside the default alphabet would more than halve the room of the whole text.
+#[test]
+fn no_reply_carries_a_letter_outside_the_default_alphabet() {
+    for language in shipped().iter() {
+        for (said, says) in longest() {
+            for room in [Room::Parts(1), Room::Parts(2), Room::Screen] {
+                let text = try_render(language, &says, room).unwrap();
+                assert_eq!(text.encoding, Encoding::Gsm7, "{} {said}: {}", language.code, text.text);
+            }
+        }
+    }
+}
+
+#[test]
+fn each_languages_own_words_are_read_in_a_talk_of_any_language() {
+    let languages = shipped();
+    for language in languages.iter() {
+        for talk in languages.iter() {
+            for field in Field::ALL {
+                let word = language.field(field).unwrap();
+                let reading = parse(word, &languages, &talk.code, None);
+                assert_eq!(reading.asks.first().map(|(field, _)| *field), Some(field), "{word} in {}", talk.code);
+            }
+            for command in Command::ALL {
+                let word = language.command(command).unwrap();
+                let reading = parse(word, &languages, &talk.code, None);
+                let said = reading.commands.first().map(|(command, _)| *command);
+                let asks = reading.asks.is_empty();
+                assert!(said == Some(command) && asks, "{word} in {}: {said:?}", talk.code);
+            }
+            let named = parse(&language.name, &languages, &talk.code, None);
+            assert_eq!(named.language.as_deref(), Some(language.code.as_str()));
+        }
+    }
+}
