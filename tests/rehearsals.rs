@@ -15,7 +15,7 @@ fn every_rehearsal_plays_as_it_is_written() {
         None,
         vec![climate],
         &home,
-        noonwater::sizing::money::PriceList::default(),
+        noonwater::pricefile::parse(noonwater::demo::PRICES_TOML, false).unwrap(),
     )
     .unwrap();
     let scripts = shipped::rehearsals();
@@ -48,7 +48,7 @@ fn a_changed_answer_is_found_and_written_anew() {
         None,
         vec![climate],
         &home,
-        noonwater::sizing::money::PriceList::default(),
+        noonwater::pricefile::parse(noonwater::demo::PRICES_TOML, false).unwrap(),
     )
     .unwrap();
     let text =

@@ -18,7 +18,14 @@ static WORLD: LazyLock<World> = LazyLock::new(|| world_of(world::languages(None)
 fn world_of(languages: Languages, home: &str) -> World {
     let climate = placefile::parse(PLACE_JSON, false).unwrap();
     let place = climate.place.name.clone();
-    world::build(languages, Some(home), vec![climate], &place, noonwater::sizing::money::PriceList::default()).unwrap()
+    world::build(
+        languages,
+        Some(home),
+        vec![climate],
+        &place,
+        noonwater::pricefile::parse(noonwater::demo::PRICES_TOML, false).unwrap(),
+    )
+    .unwrap()
 }
 
 fn morning() -> DateTime<Utc> {
