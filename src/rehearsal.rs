@@ -42,10 +42,23 @@ pub struct Rehearsal {
 
 /// What is wrong with a written conversation.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("line {line}: {what}")]
+#[error("line {line}: {fault}")]
 pub struct RehearsalError {
     pub line: usize,
-    pub what: String,
+    pub fault: RehearsalFault,
+}
+
+/// What a line may lack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum RehearsalFault {
+    #[error("begin it with > < ~ = + or #, or with home, number, channel or at")]
+    Mark,
+    #[error("write a wait such as + 3 days, in min, h or days")]
+    Wait,
+    #[error("a channel is sms or ussd")]
+    Channel,
+    #[error("write a time such as 2026-03-02 07:00")]
+    Time,
 }
 
 /// An answer that came out otherwise than written.
@@ -64,7 +77,7 @@ impl Rehearsal {
         let lines = text
             .lines()
             .enumerate()
-            .map(|(at, line)| read_line(line).map_err(|what| RehearsalError { line: at + 1, what: what.to_owned() }));
+            .map(|(at, line)| read_line(line).map_err(|fault| RehearsalError { line: at + 1, fault }));
         Ok(Rehearsal { lines: lines.collect::<Result<_, _>>()? })
     }
 
@@ -150,7 +163,7 @@ fn marked(mark: char, text: &str) -> String {
     format!("{mark} {text}").trim_end().to_owned()
 }
 
-fn read_line(line: &str) -> Result<Line, &'static str> {
+fn read_line(line: &str) -> Result<Line, RehearsalFault> {
     let after = |mark: char| line.strip_prefix(mark).map(|rest| rest.strip_prefix(' ').unwrap_or(rest));
     if line.trim().is_empty() || line.starts_with('#') {
         return Ok(Line::Note(line.to_owned()));
@@ -162,21 +175,20 @@ fn read_line(line: &str) -> Result<Line, &'static str> {
         return Ok(Line::Got(line.trim_end().to_owned()));
     }
     if let Some(wait) = after('+') {
-        return wait_of(wait).map(|time| Line::Wait(wait.to_owned(), time)).ok_or("write a wait such as + 3 days");
+        return wait_of(wait).map(|time| Line::Wait(wait.to_owned(), time)).ok_or(RehearsalFault::Wait);
     }
-    let (key, value) =
-        line.split_once(':').ok_or("begin a line with > < ~ = + or #, or with home, number, channel or at")?;
+    let (key, value) = line.split_once(':').ok_or(RehearsalFault::Mark)?;
     let value = value.trim();
     match (key, value) {
         ("home", _) => Ok(Line::Home(value.to_owned())),
         ("number", _) => Ok(Line::Number(value.to_owned())),
         ("channel", "sms") => Ok(Line::Channel(Channel::Sms)),
         ("channel", "ussd") => Ok(Line::Channel(Channel::Ussd)),
-        ("channel", _) => Err("a channel is sms or ussd"),
+        ("channel", _) => Err(RehearsalFault::Channel),
         ("at", _) => NaiveDateTime::parse_from_str(value, "%Y-%m-%d %H:%M")
             .map(|at| Line::At(at.and_utc()))
-            .map_err(|_| "write a time such as 2026-03-02 07:00"),
-        _ => Err("the keys are home, number, channel and at"),
+            .map_err(|_| RehearsalFault::Time),
+        _ => Err(RehearsalFault::Mark),
     }
 }
 

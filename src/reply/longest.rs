@@ -43,15 +43,15 @@ pub fn longest() -> Vec<(String, Vec<Say>)> {
     let mut add = |said: String, says: Vec<Say>| all.push((said, says));
     for line in Safety::ALL {
         for says in advices() {
-            add(format!("an advice with the safety line {}", line.code()), [says, vec![Say::Safety(line)]].concat());
+            add(format!("advice {}", line.code()), [says, vec![Say::Safety(line)]].concat());
         }
         for wire in wires() {
             let poor = Say::PoorDay { poor_day_m3: 999.0, pumping_hours: 9.5 };
-            add("more of an advice".to_owned(), vec![poor, wire, Say::Safety(line)]);
+            add("advice-more".to_owned(), vec![poor, wire, Say::Safety(line)]);
         }
     }
     for says in advices() {
-        add("an advice above 60 V".to_owned(), [says, vec![Say::HighVoltage]].concat());
+        add("advice high-voltage".to_owned(), [says, vec![Say::HighVoltage]].concat());
     }
     for field in Field::ALL {
         let asked = Say::Ask { field, beside_answer: false };
@@ -84,18 +84,18 @@ pub fn longest() -> Vec<(String, Vec<Say>)> {
         }
     }
     for trouble in refusals() {
-        add("a refusal".to_owned(), vec![Say::Refused(trouble), Say::Choice(0, Item::Back)]);
+        add("refused".to_owned(), vec![Say::Refused(trouble), Say::Choice(0, Item::Back)]);
     }
     for trouble in doubts() {
         let sure = [Say::Choice(1, Item::Yes), Say::Choice(2, Item::No), Say::Choice(0, Item::Back)];
-        add("an unusual value".to_owned(), [vec![Say::IsItRight(trouble)], sure.to_vec()].concat());
+        add("is-it-right".to_owned(), [vec![Say::IsItRight(trouble)], sure.to_vec()].concat());
     }
     let word = || LONG_WORD.to_owned();
     add("did-you-mean".to_owned(), vec![Say::DidYouMean { word: word(), meant: word() }]);
     add("place-unknown".to_owned(), vec![Say::PlaceUnknown { name: word(), known: vec![word(); 9] }]);
-    add("the first menu".to_owned(), menu(Menu::Home, &[Item::Answer, Item::New, Item::Setup, Item::Care, Item::Other]));
-    add("the menu after stop".to_owned(), menu(Menu::Stopped, &[Item::Start]));
-    add("the second menu".to_owned(), menu(Menu::Other, &[Item::Language, Item::Person, Item::Stop, Item::Back]));
+    add("menu home".to_owned(), menu(Menu::Home, &[Item::Answer, Item::New, Item::Setup, Item::Care, Item::Other]));
+    add("menu stopped".to_owned(), menu(Menu::Stopped, &[Item::Start]));
+    add("menu other".to_owned(), menu(Menu::Other, &[Item::Language, Item::Person, Item::Stop, Item::Back]));
     for (said, say) in [
         ("nothing-understood", Say::NothingUnderstood),
         ("still-same", Say::StillSame),
