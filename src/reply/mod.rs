@@ -14,6 +14,7 @@
 pub mod alphabet;
 mod fit;
 mod longest;
+mod money;
 mod numbers;
 mod parts;
 mod phone;

@@ -1,0 +1,84 @@
+//! Changes and money in words.
+
+use rust_decimal::Decimal;
+
+use super::fit::Wordings;
+use super::numbers::about;
+use super::wording::{Words, piece, rank};
+use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
+use crate::sizing::changes::Change;
+use crate::sizing::money::Money;
+
+impl Words<'_> {
+    pub fn fix(
+        &self,
+        place: usize,
+        changes: &[Change],
+        area_m2: f64,
+        added_cost: Option<Decimal>,
+        currency: &str,
+    ) -> Result<Vec<String>, ReplyTrouble> {
+        let what = changes.iter().map(|change| self.change(*change)).collect::<Result<Vec<_>, _>>()?.join(" + ");
+        let place = ("place", self.number(place as f64));
+        let what = ("what", what.into());
+        let area = ("area", self.text(about(area_m2)));
+        match added_cost {
+            Some(cost) if cost.is_zero() => self.wordings("fix-free", &[place, what, area]),
+            Some(cost) if cost.is_sign_negative() => {
+                self.wordings("fix-saves", &[place, what, area, ("cost", self.amount(-cost, currency))])
+            }
+            Some(cost) => self.wordings("fix", &[place, what, area, ("cost", self.amount(cost, currency))]),
+            None => self.wordings("fix-no-price", &[place, what, area]),
+        }
+    }
+
+    fn change(&self, change: Change) -> Result<String, ReplyTrouble> {
+        let say =
+            |key: &str, name: &str, value: Value<'_>| self.language.replies.format(key, Length::Long, &[(name, value)]);
+        match change {
+            Change::BoreMm(bore) => say("change-bore", "bore", self.number(bore)),
+            Change::PanelCount(count) => say("change-panels", "count", self.number(f64::from(count))),
+            Change::Turned => self.language.replies.format("change-turned", Length::Long, &[]),
+            Change::PumpCount(count) => say("change-sets", "count", self.number(f64::from(count))),
+            Change::WireMm2(size) => say("change-wire", "size", self.number(size)),
+            Change::Watering(way) => {
+                let word = self.language.word("watering", way.name()).unwrap_or_default();
+                say("change-watering", "watering", word.into())
+            }
+            Change::GardenM2(garden) => say("change-garden", "garden", self.number(garden)),
+        }
+    }
+
+    /// An amount as a whole number with its currency.
+    pub fn amount(&self, amount: Decimal, currency: &str) -> Value<'static> {
+        format!("{} {currency}", amount.round().normalize()).into()
+    }
+
+    pub fn cost(&self, money: &Money) -> Result<Vec<Wordings>, ReplyTrouble> {
+        let amount = |cost: Decimal| self.amount(cost, &money.currency);
+        let mut pieces = Vec::new();
+        match (money.first_cost, money.yearly_cost) {
+            (Some(first), Some(yearly)) => {
+                let texts = self.wordings("cost", &[("first", amount(first)), ("yearly", amount(yearly))])?;
+                pieces.push(piece(texts, rank::VERDICT, true));
+            }
+            (Some(first), None) => {
+                pieces.push(piece(self.wordings("cost-first", &[("first", amount(first))])?, rank::VERDICT, true));
+            }
+            _ => pieces.push(piece(self.wordings("cost-unknown", &[])?, rank::VERDICT, true)),
+        }
+        if let (Some(first), Some(yearly)) = (money.petrol_first_cost, money.petrol_yearly_cost) {
+            let texts = self.wordings("petrol", &[("first", amount(first)), ("yearly", amount(yearly))])?;
+            pieces.push(piece(texts, rank::QUESTION, false));
+        }
+        if let Some(days) = money.payback_days {
+            let texts = if days == 0.0 {
+                self.wordings("payback-at-once", &[])?
+            } else {
+                self.wordings("payback", &[("days", self.text(days.ceil()))])?
+            };
+            pieces.push(piece(texts, rank::WARNING, false));
+        }
+        Ok(pieces)
+    }
+}
