@@ -9,7 +9,7 @@ use crate::message::FactValue;
 
 /// Keeps the place that was told by the name it has here. One that is no place is forgotten: the question and what to
 /// say come back.
-pub fn settle_place(world: &World, known: &mut Known) -> Result<(), (Asked, Say)> {
+pub fn settle_place(world: &World, known: &mut Known) -> Result<(), Box<(Asked, Say)>> {
     let Some(name) = known.place.take() else { return Ok(()) };
     let again = Asked::Field { field: Field::Place };
     match world.site(&name) {
@@ -20,12 +20,12 @@ pub fn settle_place(world: &World, known: &mut Known) -> Result<(), (Asked, Say)
         }
         Err(NoSite::Near(meant)) => {
             let asked = Asked::DidYouMean { facts: vec![FactValue::Place(meant.to_owned())] };
-            Err((asked, Say::DidYouMean { word: name, meant: meant.to_owned() }))
+            Err(Box::new((asked, Say::DidYouMean { word: name, meant: meant.to_owned() })))
         }
-        Ok(_) | Err(NoSite::Spot) => Err((again, Say::SpotRefused)),
+        Ok(_) | Err(NoSite::Spot) => Err(Box::new((again, Say::SpotRefused))),
         Err(NoSite::Unknown) => {
             let known = world.place_names().map(str::to_owned).collect();
-            Err((again, Say::PlaceUnknown { name, known }))
+            Err(Box::new((again, Say::PlaceUnknown { name, known })))
         }
     }
 }

@@ -194,7 +194,8 @@ impl Turning<'_> {
                 self.wants_person |= self.place_told && is_rough(self.world, &self.talk.known);
                 false
             }
-            Err((asked, say)) => {
+            Err(unsettled) => {
+                let (asked, say) = *unsettled;
                 self.talk.misread = 0;
                 self.talk.asked = Some(asked);
                 self.says.push(say);
