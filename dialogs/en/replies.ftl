@@ -41,9 +41,9 @@ assumed-place = place { $place }
     .tiny = { $place }
 
 over-driven = Too many panels: at noon they wear out the pump. Use only { $panels }.
-    .tiny = Panels wear out the pump: use only { $panels }.
+    .tiny = Too many panels: use only { $panels }.
 over-driven-always = Too much voltage: at noon it wears out the pump. Use smaller panels.
-    .tiny = Pump wears fast: use smaller panels.
+    .tiny = Wears fast: smaller panels.
 well-runs-dry = The pump takes more than the well gives: stop before it runs dry.
     .tiny = Well may run dry: watch it.
 high-voltage = Danger: over 60 V. A licensed electrician must wire it, by the local rules.
@@ -61,7 +61,7 @@ safety = { $line ->
         [electrician] Over 60 V, mains or inside a well: licensed electrician, local rules.
     }
     .tiny = { $line ->
-       *[switch_off] Switch off before you touch pump.
+       *[switch_off] Switch off before pump work.
         [dry_joints] Keep joints and switch dry.
         [panels_live] Cover panels before joining wires.
         [dc_breaker] Use a DC breaker, not AC.

@@ -27,7 +27,7 @@ const QUOTED_CHARACTERS: usize = 20;
 const PLACES_NAMED: usize = 5;
 
 /// Things taken for granted that a shortened list still names.
-const ASSUMED_SHORT: [usize; 2] = [4, 2];
+const ASSUMED_SHORT: [usize; 3] = [4, 2, 1];
 
 /// The pieces of one saying.
 ///
