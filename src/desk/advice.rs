@@ -38,6 +38,7 @@ pub fn view(advice: &Advice) -> AdviceView {
     let mut lines = vec![
         ("Counted for", month_name(advice.design_month).to_owned()),
         ("Water on the mean day", format!("{:.1} m³", design.water.water_m3_day)),
+        ("Nine times in ten between", format!("{:.1} and {:.1} m³", advice.water_low_m3_day, advice.water_high_m3_day)),
         ("Water on a poor day", format!("{:.1} m³", design.water.poor_day_m3)),
         ("Hours with water", format!("{:.1} h", design.water.pumping_hours)),
         ("Need", format!("{:.1} l/m² a day", design.need_l_m2_day)),
@@ -52,6 +53,13 @@ pub fn view(advice: &Advice) -> AdviceView {
     if wire.string_fuse_a.is_some() {
         lines.push(("Fuse in each string", or_none(wire.string_fuse_a, "A")));
     }
+    let money = &advice.money;
+    let amount = |amount: Option<rust_decimal::Decimal>| {
+        amount.map_or("no price".to_owned(), |amount| format!("{amount} {}", money.currency))
+    };
+    lines.push(("All parts", amount(money.first_cost)));
+    lines.push(("Worn out a year", amount(money.yearly_cost)));
+    lines.push(("Petrol a year", amount(money.petrol_yearly_cost)));
     AdviceView {
         verdict: match advice.verdict.map(verdict_name) {
             Some("enough") => "Enough",
