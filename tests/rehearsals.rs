@@ -1,23 +1,22 @@
 //! Every written conversation, played: the answers must come out as they stand in `dialogs/`.
 
-use noonwater::demo::PLACE_JSON;
+use noonwater::demo::{PLACE_JSON, PRICES_TOML};
 use noonwater::language::shipped;
-use noonwater::placefile;
 use noonwater::rehearsal::Rehearsal;
-use noonwater::world;
+use noonwater::turn::World;
+use noonwater::{placefile, pricefile, world};
+
+/// The demo place with its prices, in the languages shipped.
+fn demo_world() -> World {
+    let climate = placefile::parse(PLACE_JSON, false).unwrap();
+    let home = climate.place.name.clone();
+    let prices = pricefile::parse(PRICES_TOML, false).unwrap();
+    world::build(world::languages(None).unwrap(), None, vec![climate], &home, prices).unwrap()
+}
 
 #[test]
 fn every_rehearsal_plays_as_it_is_written() {
-    let climate = placefile::parse(PLACE_JSON, false).unwrap();
-    let home = climate.place.name.clone();
-    let mut world = world::build(
-        world::languages(None).unwrap(),
-        None,
-        vec![climate],
-        &home,
-        noonwater::pricefile::parse(noonwater::demo::PRICES_TOML, false).unwrap(),
-    )
-    .unwrap();
+    let mut world = demo_world();
     let scripts = shipped::rehearsals();
     for (language, least) in [("en/", 20), ("fr/", 10), ("sw/", 10)] {
         let count = scripts.iter().filter(|(name, _)| name.starts_with(language)).count();
@@ -41,16 +40,7 @@ fn every_rehearsal_plays_as_it_is_written() {
 
 #[test]
 fn a_changed_answer_is_found_and_written_anew() {
-    let climate = placefile::parse(PLACE_JSON, false).unwrap();
-    let home = climate.place.name.clone();
-    let mut world = world::build(
-        world::languages(None).unwrap(),
-        None,
-        vec![climate],
-        &home,
-        noonwater::pricefile::parse(noonwater::demo::PRICES_TOML, false).unwrap(),
-    )
-    .unwrap();
+    let mut world = demo_world();
     let text =
         "# a note\nhome: en\nat: 2026-08-10 06:30\n\n> stop\n< You will hear no more.\n+ 2 days\n> lift 5\n= silence\n";
     let rehearsal = Rehearsal::read(text).unwrap();
