@@ -84,9 +84,11 @@ ask = { $field ->
         [panel] How many panels, of how many watts? Example: panel 5x80
         [stance] Do the panels lie flat, stand fixed, or are they turned by hand?
         [pump] What does the pump's label say? Example: pump 12v 15000 l/h 8m
+        [suction] How many metres does the pump stand above the water? Example: suction 3
         [well] How many litres an hour does the well give? Example: well 2000
         [garden] How big is the garden in square metres? Example: garden 1500
         [crop] Which crop? Example: crop tomato
+        [soil] Which soil: sand, sandy loam, loam or clay? Example: soil clay
         [month] Which month? Example: month september
         [watering] How do you water: furrow, hose, drip or sprinkler?
         [wire] How many metres of wire from panels to pump? Example: wire 10
@@ -100,9 +102,11 @@ ask = { $field ->
         [panel] Panels? Example: panel 5x80
         [stance] Panels flat, fixed or turned?
         [pump] Pump label?
+        [suction] Pump metres above water?
         [well] Litres an hour of the well?
         [garden] Garden in m2?
         [crop] Which crop?
+        [soil] Sand, loam or clay?
         [month] Which month?
         [watering] Furrow, hose, drip or sprinkler?
         [wire] Wire length in metres?
@@ -156,9 +160,11 @@ about = { $field ->
         [panel] Panel: how many, and the watts on the label at the back. Example: panel 5x80
         [stance] Stance: flat, fixed at a tilt, or turned by hand to the sun. Example: turned
         [pump] Pump: volts, litres an hour and highest metres on the label. Example: pump 12v 15000 l/h 8m
+        [suction] Suction: metres the pump stands above the water; 0 when it hangs in it. Example: suction 3
         [well] Well: litres an hour it refills. Lower it 1 m and time it. Example: well 2000
         [garden] Garden: length x width in steps or metres. Example: garden 50x30
         [crop] Crop: what you grow; each drinks its own share. Example: crop tomato
+        [soil] Soil: a wet ball falls apart: sand; holds: loam; rolls like string: clay. Example: soil clay
         [month] Month: the one you ask about; else I take the driest. Example: month september
         [watering] Watering: furrow, hose, drip or sprinkler. Drip needs the least water. Example: drip
         [wire] Wire: a long thin cable wastes power. Keep it short and thick, with a DC breaker. Example: wire 10
@@ -189,8 +195,8 @@ care = { $step ->
     }
 help = { $step ->
        *[begin] Send: lift 5 pipe 40 panel 5x80 garden 1500 (m, m, W, m2). A guide for planning only: local codes and licensed electricians come first.
-        [words] Words: more, cost, change, sun, test, setup, care, new, person, stop, start, forget.
-        [fields] Send a word alone to learn about it: lift low pipe bore panel stance pump well garden crop month watering wire place.
+        [words] Words: more, cost, change, sun, when, test, setup, care, remind, new, person, stop, start, forget.
+        [fields] Send a word alone to learn about it: lift low pipe bore panel stance pump suction well garden crop soil month watering wire place.
     }
 
 # Menus of a screen; a digit stands before each line.

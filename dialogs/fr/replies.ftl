@@ -84,9 +84,11 @@ ask = { $field ->
         [panel] Combien de panneaux, de combien de watts ? Exemple : panneau 5x80
         [stance] Les panneaux sont-ils à plat, fixes, ou tournés à la main ?
         [pump] Que dit l'étiquette de la pompe ? Exemple : pompe 12v 15000 l/h 8m
+        [suction] À combien de mètres au-dessus de l'eau est la pompe ? Exemple : aspiration 3
         [well] Combien de litres par heure donne le puits ? Exemple : puits 2000
         [garden] Quelle est la surface du jardin en mètres carrés ? Exemple : jardin 1500
         [crop] Quelle culture ? Exemple : culture tomate
+        [soil] Quel sol : sable, limon sableux, limon ou argile ? Exemple : sol argile
         [month] Quel mois ? Exemple : mois septembre
         [watering] Comment arrosez-vous : raie, lance, goutte à goutte ou asperseur ?
         [wire] Combien de mètres de câble des panneaux à la pompe ? Exemple : câble 10
@@ -100,9 +102,11 @@ ask = { $field ->
         [panel] Panneaux ? Exemple : panneau 5x80
         [stance] À plat, fixes ou tournés ?
         [pump] Étiquette de la pompe ?
+        [suction] Pompe : mètres sur l'eau ?
         [well] Litres par heure du puits ?
         [garden] Jardin en m2 ?
         [crop] Quelle culture ?
+        [soil] Sable, limon ou argile ?
         [month] Quel mois ?
         [watering] Raie, lance, goutte à goutte ou asperseur ?
         [wire] Mètres de câble ?
@@ -144,9 +148,11 @@ about = { $field ->
         [panel] Panneau : combien, et les watts écrits au dos. Exemple : panneau 5x80
         [stance] Pose : à plat, fixe incliné, ou tourné à la main vers le soleil. Exemple : tourné
         [pump] Pompe : volts, litres par heure, hauteur max de l'étiquette. Exemple : pompe 12v 15000 l/h 8m
+        [suction] Aspiration : mètres de la pompe au-dessus de l'eau ; 0 si elle est dedans. Exemple : aspiration 3
         [well] Puits : litres par heure qui reviennent. Baissez de 1 m et chronométrez. Exemple : puits 2000
         [garden] Jardin : longueur x largeur en mètres. Exemple : jardin 50x30
         [crop] Culture : chacune boit sa part. Exemple : culture tomate
+        [soil] Sol : la boule mouillée tombe : sable ; tient : limon ; se roule en ficelle : argile. Exemple : sol argile
         [month] Mois : celui qui vous intéresse ; sinon le plus sec. Exemple : mois septembre
         [watering] Arrosage : raie, lance, goutte à goutte, asperseur. Le goutte à goutte prend le moins d'eau.
         [wire] Câble : long et fin, il perd le courant. Prenez court et gros, avec disjoncteur DC. Exemple : câble 10
@@ -177,8 +183,8 @@ care = { $step ->
     }
 help = { $step ->
        *[begin] Envoyez : hauteur 5 tuyau 40 panneau 5x80 jardin 1500 (m, m, W, m2). Simple guide : les règles locales et l'électricien agréé passent d'abord.
-        [words] Mots : suite, prix, changer, soleil, essai, installer, entretien, nouveau, personne, stop, start, oublier.
-        [fields] Un mot seul vous explique : hauteur étiage tuyau diamètre panneau pose pompe puits jardin culture mois arrosage câble lieu.
+        [words] Mots : suite, prix, changer, soleil, quand, essai, installer, entretien, rappel, nouveau, personne, stop, start, oublier.
+        [fields] Un mot seul vous explique : hauteur étiage tuyau diamètre panneau pose pompe aspiration puits jardin culture sol mois arrosage câble lieu.
     }
 
 # Menus of a screen; a digit stands before each line.

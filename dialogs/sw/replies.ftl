@@ -83,9 +83,11 @@ ask = { $field ->
         [panel] Paneli ni ngapi, za wati ngapi? Mfano: paneli 5x80
         [stance] Paneli zimelala, zimefungwa imara, au zinageuzwa kwa mkono?
         [pump] Pampu imeandikwaje? Mfano: pampu 12v 15000 l/h 8m
+        [suction] Pampu iko mita ngapi juu ya maji? Mfano: ufyonzaji 3
         [well] Kisima kinatoa lita ngapi kwa saa? Mfano: kisima 2000
         [garden] Bustani ina mita za mraba ngapi? Mfano: bustani 1500
         [crop] Zao gani? Mfano: zao nyanya
+        [soil] Udongo gani: mchanga, tifutifu au mfinyanzi? Mfano: udongo mfinyanzi
         [month] Mwezi gani? Mfano: mwezi septemba
         [watering] Unamwagilia vipi: mfereji, mpira, matone au kunyunyizia?
         [wire] Waya ni mita ngapi kutoka paneli hadi pampu? Mfano: waya 10
@@ -99,9 +101,11 @@ ask = { $field ->
         [panel] Paneli? Mfano: paneli 5x80
         [stance] Zimelala, imara au zinageuzwa?
         [pump] Pampu imeandikwaje?
+        [suction] Pampu mita ngapi juu ya maji?
         [well] Kisima lita ngapi kwa saa?
         [garden] Bustani m2 ngapi?
         [crop] Zao gani?
+        [soil] Mchanga, tifutifu au mfinyanzi?
         [month] Mwezi gani?
         [watering] Mfereji, mpira, matone au kunyunyizia?
         [wire] Waya mita ngapi?
@@ -143,9 +147,11 @@ about = { $field ->
         [panel] Paneli: ngapi, na wati zilizoandikwa nyuma. Mfano: paneli 5x80
         [stance] Mkao: zimelala, zimefungwa imara, au kugeuza kwa mkono kufuata jua. Mfano: kugeuza
         [pump] Pampu: volti, lita kwa saa na mita za juu kwenye kibandiko. Mfano: pampu 12v 15000 l/h 8m
+        [suction] Ufyonzaji: mita pampu ilivyo juu ya maji; 0 ikiwa majini. Mfano: ufyonzaji 3
         [well] Kisima: lita kwa saa zinazorudi. Punguza m 1, pima muda. Mfano: kisima 2000
         [garden] Bustani: urefu x upana kwa mita. Mfano: bustani 50x30
         [crop] Zao: kila moja hunywa kiasi chake. Mfano: zao nyanya
+        [soil] Udongo: tonge bichi likivunjika: mchanga; likishika: tifutifu; likivingirika kama uzi: mfinyanzi.
         [month] Mwezi: unaouliza; la sivyo nachukua wenye ukame. Mfano: mwezi septemba
         [watering] Umwagiliaji: mfereji, mpira, matone au kunyunyizia. Matone hutumia maji kidogo.
         [wire] Waya mrefu na mwembamba hupoteza umeme. Uwe mfupi na mnene, na bureka ya DC. Mfano: waya 10
@@ -176,8 +182,8 @@ care = { $step ->
     }
 help = { $step ->
        *[begin] Tuma: kimo 5 bomba 40 paneli 5x80 bustani 1500 (m, m, W, m2). Ni mwongozo tu: sheria za eneo na fundi umeme mwenye leseni kwanza.
-        [words] Maneno: zaidi, gharama, badili, jua, jaribio, funga, tunza, mpya, mtu, acha, anza, sahau.
-        [fields] Tuma neno peke yake upate maelezo: kimo kiangazi bomba kipenyo paneli mkao pampu kisima bustani zao mwezi umwagiliaji waya mahali.
+        [words] Maneno: zaidi, gharama, badili, jua, lini, jaribio, funga, tunza, kumbusha, mpya, mtu, acha, anza, sahau.
+        [fields] Tuma neno peke yake upate maelezo: kimo kiangazi bomba kipenyo paneli mkao pampu ufyonzaji kisima bustani zao udongo mwezi umwagiliaji waya mahali.
     }
 
 # Menus of a screen; a digit stands before each line.

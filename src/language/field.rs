@@ -13,9 +13,12 @@ pub enum Field {
     Panel,
     Stance,
     Pump,
+    /// Height of a pump that stands above the water.
+    Suction,
     Well,
     Garden,
     Crop,
+    Soil,
     Month,
     Watering,
     Wire,
@@ -24,7 +27,7 @@ pub enum Field {
 
 impl Field {
     /// Every field, in the order in which a reply lists them.
-    pub const ALL: [Field; 14] = [
+    pub const ALL: [Field; 16] = [
         Field::Lift,
         Field::Low,
         Field::Pipe,
@@ -32,9 +35,11 @@ impl Field {
         Field::Panel,
         Field::Stance,
         Field::Pump,
+        Field::Suction,
         Field::Well,
         Field::Garden,
         Field::Crop,
+        Field::Soil,
         Field::Month,
         Field::Watering,
         Field::Wire,
@@ -51,9 +56,11 @@ impl Field {
             Field::Panel => "panel",
             Field::Stance => "stance",
             Field::Pump => "pump",
+            Field::Suction => "suction",
             Field::Well => "well",
             Field::Garden => "garden",
             Field::Crop => "crop",
+            Field::Soil => "soil",
             Field::Month => "month",
             Field::Watering => "watering",
             Field::Wire => "wire",
@@ -71,9 +78,12 @@ pub enum Command {
     Cost,
     Change,
     Sun,
+    /// The good hours of a bright day, and how often to water.
+    When,
     Test,
     Setup,
     Care,
+    Remind,
     New,
     Person,
     Stop,
@@ -85,15 +95,17 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which help lists them.
-    pub const ALL: [Command; 15] = [
+    pub const ALL: [Command; 17] = [
         Command::Help,
         Command::More,
         Command::Cost,
         Command::Change,
         Command::Sun,
+        Command::When,
         Command::Test,
         Command::Setup,
         Command::Care,
+        Command::Remind,
         Command::New,
         Command::Person,
         Command::Stop,
@@ -111,9 +123,11 @@ impl Command {
             Command::Cost => "cost",
             Command::Change => "change",
             Command::Sun => "sun",
+            Command::When => "when",
             Command::Test => "test",
             Command::Setup => "setup",
             Command::Care => "care",
+            Command::Remind => "remind",
             Command::New => "new",
             Command::Person => "person",
             Command::Stop => "stop",
@@ -223,3 +237,6 @@ pub const CROPS: [&str; 22] = [
     "watermelon",
     "mixed_vegetables",
 ];
+
+/// The soils that every language folder must have words for: those of FAO 56, table 19, that a hand can tell apart.
+pub const SOILS: [&str; 4] = ["sand", "sandy_loam", "loam", "clay"];

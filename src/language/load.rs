@@ -8,7 +8,7 @@ use toml::{Table, Value as Toml};
 use crate::units::Unit;
 
 use super::Language;
-use super::field::{CROPS, Command, Field, Sky, StanceCode, Watering};
+use super::field::{CROPS, Command, Field, SOILS, Sky, StanceCode, Watering};
 use super::fold::fold_word;
 use super::meaning::{Joiner, Meaning, Meanings, Measure, Value};
 use super::numbers::NumberStyle;
@@ -136,6 +136,7 @@ impl Words {
         let value = Meaning::Value;
         self.lists(&mut all, "stance", StanceCode::ALL.map(|code| (code.name(), value(Value::Stance(code)))));
         self.lists(&mut all, "watering", Watering::ALL.map(|way| (way.name(), value(Value::Watering(way)))));
+        self.lists(&mut all, "soils", SOILS.iter().zip(0..).map(|(&soil, at)| (soil, value(Value::Soil(at)))));
         self.lists(&mut all, "crops", CROPS.iter().zip(0..).map(|(&crop, at)| (crop, value(Value::Crop(at)))));
         const MONTHS: [&str; 12] = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11", "12"];
         self.lists(&mut all, "months", MONTHS.iter().zip(1..).map(|(&name, at)| (name, value(Value::Month(at)))));

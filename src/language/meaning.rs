@@ -38,6 +38,8 @@ pub enum Value {
     Watering(Watering),
     /// A place in [`super::CROPS`].
     Crop(u8),
+    /// A place in [`super::SOILS`].
+    Soil(u8),
     /// 1 to 12.
     Month(u8),
     /// Whether the pump has a controller of its own.

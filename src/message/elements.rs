@@ -275,6 +275,7 @@ pub fn field_of(value: Value) -> Field {
         Value::Stance(_) => Field::Stance,
         Value::Watering(_) => Field::Watering,
         Value::Crop(_) => Field::Crop,
+        Value::Soil(_) => Field::Soil,
         Value::Month(_) => Field::Month,
         Value::Electronics(_) | Value::Sky(_) => Field::Pump,
     }

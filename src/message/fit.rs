@@ -30,11 +30,12 @@ pub fn fit(head: Head, values: &[&Said], before: usize) -> Option<Fit> {
             Field::Panel => panel(values, roles)?,
             Field::Pump => fit.cost += pump(values, before, roles)?,
             Field::Bore => single(values, roles, Kind::Bore, Measured::Length)?,
+            Field::Suction => single(values, roles, Kind::Suction, Measured::Length)?,
             Field::Well => single(values, roles, Kind::Well, Measured::Flow)?,
             Field::Stance => single(values, roles, Kind::Tilt, Measured::Angle)?,
             Field::Garden => garden(values, roles)?,
             Field::Month => month(values, roles)?,
-            Field::Crop | Field::Watering | Field::Place => return None,
+            Field::Crop | Field::Soil | Field::Watering | Field::Place => return None,
         },
         Head::Test => test(values, roles)?,
     }

@@ -17,7 +17,7 @@ pub fn gather<'v>(elements: &Elements<'v>, asked: Option<Field>) -> Items<'v> {
     }
     let mut items = gatherer.items;
     panels_after_stance(&mut items.items);
-    let numeric = !matches!(asked, None | Some(Field::Crop | Field::Watering | Field::Place));
+    let numeric = !matches!(asked, None | Some(Field::Crop | Field::Soil | Field::Watering | Field::Place));
     let named =
         |field| items.items.iter().any(|item| matches!(item.kind, ItemKind::Head(Head::Field(named), _) if named == field));
     if let Some(field) = asked.filter(|&field| numeric && !named(field)) {

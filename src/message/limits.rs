@@ -22,6 +22,7 @@ pub enum Kind {
     PumpHead,
     PumpAmps,
     PumpCount,
+    Suction,
     Well,
     Garden,
     Month,
@@ -50,7 +51,7 @@ const fn limit(kind: Kind, field: Option<Field>, unit: Option<Unit>, possible: (
 
 /// Every limit, in the order of [`Kind`].
 #[rustfmt::skip]
-pub const LIMITS: [Limit; 21] = {
+pub const LIMITS: [Limit; 22] = {
     use Field as F;
     use Unit as U;
     [
@@ -67,6 +68,7 @@ pub const LIMITS: [Limit; 21] = {
         limit(Kind::PumpHead, Some(F::Pump), Some(U::Metre), (1.0, 200.0), (1.0, 200.0)),
         limit(Kind::PumpAmps, Some(F::Pump), Some(U::Ampere), (0.2, 100.0), (0.2, 100.0)),
         limit(Kind::PumpCount, Some(F::Pump), None, (1.0, 10.0), (1.0, 10.0)),
+        limit(Kind::Suction, Some(F::Suction), Some(U::Metre), (0.0, 10.0), (0.0, 8.0)),
         limit(Kind::Well, Some(F::Well), Some(U::LitrePerHour), (50.0, 200_000.0), (200.0, 20_000.0)),
         limit(Kind::Garden, Some(F::Garden), Some(U::SquareMetre), (1.0, 100_000.0), (50.0, 20_000.0)),
         limit(Kind::Month, Some(F::Month), None, (1.0, 12.0), (1.0, 12.0)),

@@ -90,7 +90,7 @@ pub fn parse(text: &str, languages: &Languages, preferred: &str, asked: Option<F
     if bare_place && let Some(fact) = whole_as_place(text) {
         reading.facts.push(fact);
     } else {
-        let words_asked = matches!(asked, Some(Field::Crop | Field::Watering | Field::Month | Field::Stance));
+        let words_asked = matches!(asked, Some(Field::Crop | Field::Soil | Field::Watering | Field::Month | Field::Stance));
         let field = asked.filter(|_| words_asked && says_nothing(&reading, &items, &elements));
         finish::unknown_words(&mut reading, &elements, &items.unknown, &explained, field);
     }

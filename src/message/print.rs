@@ -60,9 +60,11 @@ impl Writer<'_> {
                 [Some(self.word("stance", code.name())), tilt].into_iter().flatten().collect::<Vec<_>>().join(" ")
             }
             FactValue::Pump(pump) => self.pump(pump),
+            FactValue::SuctionM(suction_m) => measured(Field::Suction, *suction_m, Unit::Metre),
             FactValue::WellLH(well_l_h) => measured(Field::Well, *well_l_h, Unit::LitrePerHour),
             FactValue::GardenM2(garden_m2) => measured(Field::Garden, *garden_m2, Unit::SquareMetre),
             FactValue::Crop(crop) => self.word("crops", crop),
+            FactValue::Soil(soil) => self.word("soils", soil),
             FactValue::Month(month) => self.word("months", &month.to_string()),
             FactValue::Watering(watering) => self.word("watering", watering.name()),
             FactValue::WireM(wire_m) => measured(Field::Wire, *wire_m, Unit::Metre),

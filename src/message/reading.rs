@@ -60,10 +60,14 @@ pub enum FactValue {
         tilt_deg: Option<f64>,
     },
     Pump(PumpFact),
+    /// Height of the pump above the water.
+    SuctionM(f64),
     WellLH(f64),
     GardenM2(f64),
     /// A name in [`crate::language::CROPS`].
     Crop(String),
+    /// A name in [`crate::language::SOILS`].
+    Soil(String),
     /// 1 to 12.
     Month(u8),
     Watering(Watering),

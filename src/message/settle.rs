@@ -1,6 +1,6 @@
 //! From groups to facts and troubles: units converted, limits applied, parts of one thing put together.
 
-use crate::language::{CROPS, Command, Field, Folded, StanceCode, Value};
+use crate::language::{CROPS, Command, Field, Folded, SOILS, StanceCode, Value};
 use crate::units::Unit;
 
 use super::attach::Group;
@@ -60,7 +60,7 @@ impl Settler<'_> {
             (ItemKind::Head(Head::Test, _), _) => self.reading.commands.push((Command::Test, at)),
             // The unknown word stands for the answer: the field's trouble, not a riddle of its own.
             (ItemKind::Head(Head::Field(field), Alone::Asks), Some(unknown)) => {
-                let counted = !matches!(field, Field::Crop | Field::Watering | Field::Stance | Field::Month);
+                let counted = !matches!(field, Field::Crop | Field::Soil | Field::Watering | Field::Stance | Field::Month);
                 let code = if counted { TroubleCode::NoNumber } else { TroubleCode::NotUnderstood };
                 self.explained.push(unknown.what);
                 self.trouble(code, self.span(unknown.start, unknown.end), Some(field));
@@ -107,6 +107,10 @@ impl Settler<'_> {
             Value::Watering(watering) => FactValue::Watering(watering),
             Value::Crop(crop) => match CROPS.get(usize::from(crop)) {
                 Some(&crop) => FactValue::Crop(crop.to_owned()),
+                None => return,
+            },
+            Value::Soil(soil) => match SOILS.get(usize::from(soil)) {
+                Some(&soil) => FactValue::Soil(soil.to_owned()),
                 None => return,
             },
             Value::Month(month) => FactValue::Month(month),
@@ -287,6 +291,7 @@ fn plain_fact(kind: Kind, value: f64) -> Option<FactValue> {
         Kind::Pipe => FactValue::PipeM(value),
         Kind::Bore => FactValue::BoreMm(value),
         Kind::Tilt => FactValue::Stance { code: StanceCode::Fixed, tilt_deg: Some(value) },
+        Kind::Suction => FactValue::SuctionM(value),
         Kind::Well => FactValue::WellLH(value),
         Kind::Garden => FactValue::GardenM2(value),
         Kind::Month => FactValue::Month(value as u8),

@@ -4,8 +4,8 @@ use crate::language::Kind::{Code, Text};
 use crate::language::{Kind, Required};
 
 const FIELDS: Kind<'static> = Code(&[
-    "lift", "low", "pipe", "bore", "panel", "stance", "pump", "well", "garden", "crop", "month", "watering", "wire",
-    "place",
+    "lift", "low", "pipe", "bore", "panel", "stance", "pump", "suction", "well", "garden", "crop", "soil", "month",
+    "watering", "wire", "place",
 ]);
 const SAFETY: Kind<'static> = Code(&[
     "switch_off",

@@ -32,9 +32,12 @@ pub struct Sheet {
     pub tilt_deg: Option<f64>,
     pub pump: Option<PumpLabel>,
     pub pump_count: Option<u32>,
+    /// Height of the pump above the water; under water where not told.
+    pub suction_m: Option<f64>,
     pub well_l_h: Option<f64>,
     pub garden_m2: Option<f64>,
     pub crop: Option<String>,
+    pub soil: Option<String>,
     pub month: Option<u8>,
     pub watering: Option<Watering>,
     pub wire_m: Option<f64>,

@@ -57,9 +57,11 @@ impl Known {
         if self.pump != PumpFact::default() {
             values.push(FactValue::Pump(self.pump.clone()));
         }
+        values.extend(sheet.suction_m.map(FactValue::SuctionM));
         values.extend(sheet.well_l_h.map(FactValue::WellLH));
         values.extend(sheet.garden_m2.map(FactValue::GardenM2));
         values.extend(sheet.crop.clone().map(FactValue::Crop));
+        values.extend(sheet.soil.clone().map(FactValue::Soil));
         values.extend(sheet.month.map(FactValue::Month));
         values.extend(sheet.watering.map(|watering| FactValue::Watering(watering_word(watering))));
         values.extend(sheet.wire_m.map(FactValue::WireM));
@@ -84,9 +86,11 @@ impl Known {
                 sheet.tilt_deg = *tilt_deg;
             }
             FactValue::Pump(pump) => self.tell_pump(pump),
+            FactValue::SuctionM(suction_m) => sheet.suction_m = Some(*suction_m),
             FactValue::WellLH(well_l_h) => sheet.well_l_h = Some(*well_l_h),
             FactValue::GardenM2(garden_m2) => sheet.garden_m2 = Some(*garden_m2),
             FactValue::Crop(crop) => sheet.crop = Some(crop.clone()),
+            FactValue::Soil(soil) => sheet.soil = Some(soil.clone()),
             FactValue::Month(month) => sheet.month = Some(*month),
             FactValue::Watering(watering) => sheet.watering = Some(watering_kind(*watering)),
             FactValue::WireM(wire_m) => sheet.wire_m = Some(*wire_m),
@@ -141,9 +145,11 @@ impl Known {
             Field::Panel => (sheet.panel_count, sheet.panel_w, sheet.panel_total_w) = (None, None, None),
             Field::Stance => (sheet.stance, sheet.tilt_deg) = (None, None),
             Field::Pump => self.pump = PumpFact::default(),
+            Field::Suction => sheet.suction_m = None,
             Field::Well => sheet.well_l_h = None,
             Field::Garden => sheet.garden_m2 = None,
             Field::Crop => sheet.crop = None,
+            Field::Soil => sheet.soil = None,
             Field::Month => sheet.month = None,
             Field::Watering => sheet.watering = None,
             Field::Wire => (sheet.wire_m, sheet.wire_mm2) = (None, None),

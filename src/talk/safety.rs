@@ -12,10 +12,13 @@ pub fn lines_for(field: Field) -> &'static [Safety] {
         Field::Wire => &[DcBreaker],
         Field::Panel | Field::Stance => &[PanelsLive, TwoPeople, Electrician],
         Field::Pump => &[SwitchOff, NeverDry, DryJoints],
+        Field::Suction => &[NeverDry, SwitchOff, Children],
         Field::Well => &[NeverDry, Children, Electrician],
         Field::Lift | Field::Low => &[Children, SwitchOff, DryJoints],
         Field::Pipe | Field::Bore => &[SwitchOff, DryJoints],
-        Field::Garden | Field::Crop | Field::Month | Field::Watering | Field::Place => &[NotDrink, Children, SwitchOff],
+        Field::Garden | Field::Crop | Field::Soil | Field::Month | Field::Watering | Field::Place => {
+            &[NotDrink, Children, SwitchOff]
+        }
     }
 }
 
