@@ -3,6 +3,8 @@
 //! Every check names its source beside it. *From memory* marks a value recalled without the text at hand; *cross-check*
 //! one that a library gave and nobody published; *common practice* what the trade says and no source backs.
 
+#[path = "sizing/bucket.rs"]
+mod bucket;
 #[path = "sizing/common.rs"]
 mod common;
 #[path = "sizing/demand.rs"]
@@ -13,6 +15,8 @@ mod grids;
 mod panels;
 #[path = "sizing/pipes.rs"]
 mod pipes;
+#[path = "sizing/plan.rs"]
+mod plan;
 #[path = "sizing/practice.rs"]
 mod practice;
 #[path = "sizing/properties.rs"]

@@ -10,6 +10,7 @@ use super::crop::Watering;
 use super::daytypes::BRIGHT_DAY;
 use super::design::{Climate, Design, bright_noon, sky_of};
 use super::error::SizingError;
+use super::field_test::Tested;
 use super::holding::meet;
 use super::market::Market;
 use super::money::Money;
@@ -19,6 +20,7 @@ use super::site::{MonthAdvice, Site, Solved};
 use super::sky::{Light, MonthSky};
 use super::spread::water_range;
 use super::stance::StanceKind;
+use super::suction::greatest_suction_m;
 use super::verdict::Verdict;
 use super::wire::{Wiring, breaker_a, string_fuse_a, wants_string_fuses};
 use crate::units::l_min_from_m3_s;
@@ -35,9 +37,14 @@ pub struct SheetUsed {
     pub stance: StanceKind,
     pub tilt_deg: f64,
     pub pump: PumpUsed,
+    /// Height of the pump above the water, where it was told to stand there.
+    pub suction_m: Option<f64>,
+    /// The most that the air pushes water up to a pump here.
+    pub greatest_suction_m: f64,
     pub well_l_h: Option<f64>,
     pub garden_m2: Option<f64>,
     pub crop: &'static str,
+    pub soil: &'static str,
     pub month: u8,
     pub watering: Watering,
     pub wire_m: f64,
@@ -100,6 +107,9 @@ pub struct Advice {
     pub wire: Wiring,
     pub money: Money,
     pub cautions: Vec<Caution>,
+    /// What the set's bucket tests came to; none without a test.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tested: Option<Tested>,
 }
 
 impl Advice {
@@ -191,6 +201,7 @@ pub fn advice_of(
     let over_driven = circuit.pump.over_drive_v().is_some_and(|limit| noon.pump_v > limit);
     let over_driven_cure_panels = if over_driven { cure_over_drive(site, label, design_month)? } else { None };
 
+    let greatest_suction_m = greatest_suction_m(site.climate.place.alt_m)?;
     let range = water_range(site, solved)?;
     let wire = Wiring {
         size_mm2: design.conductor.size_mm2,
@@ -224,9 +235,12 @@ pub fn advice_of(
                 count: filled.pump_count,
                 class: class.map(|class| class.name.clone()),
             },
+            suction_m: filled.suction_m,
+            greatest_suction_m,
             well_l_h: filled.well_l_h,
             garden_m2: filled.garden_m2,
             crop: filled.crop.name,
+            soil: filled.soil.name,
             month: design_month,
             watering: filled.watering,
             wire_m: filled.wire_m,
@@ -244,7 +258,8 @@ pub fn advice_of(
         fixes: Vec::new(),
         over_driven,
         over_driven_cure_panels,
-        cautions: cautions(over_driven, filled, &noon, cap_m3_s, &wire, string_fuses, cold_open_v),
+        cautions: cautions(over_driven, filled, greatest_suction_m, &noon, cap_m3_s, &wire, string_fuses, cold_open_v),
+        tested: filled.tested.clone(),
         wire,
         money: market.money(site, solved),
         months: solved.months.clone(),

@@ -14,6 +14,8 @@ pub enum Caution {
     OverDriven,
     /// The pump can take more than the well gives.
     WellRunsDry,
+    /// The pump stands higher above the water than the air can push it up.
+    SuctionTooHigh,
     /// The pump never reaches the outlet, even at bright noon.
     NoWater,
     /// A breaker must be rated for direct current, and will not trip for a stalled pump.
@@ -30,6 +32,7 @@ pub enum Caution {
 pub fn cautions(
     over_driven: bool,
     filled: &Filled,
+    greatest_suction_m: f64,
     noon: &Running,
     cap_m3_s: f64,
     wire: &Wiring,
@@ -43,6 +46,7 @@ pub fn cautions(
         }
     };
     add(cold_open_v > ELECTRICIAN_ABOVE_V, Caution::Electrician);
+    add(filled.suction_low_m().is_some_and(|suction_m| suction_m > greatest_suction_m), Caution::SuctionTooHigh);
     add(noon.flow_m3_s <= 0.0, Caution::NoWater);
     add(over_driven, Caution::OverDriven);
     add(filled.well_l_h.is_some() && noon.flow_m3_s > cap_m3_s, Caution::WellRunsDry);

@@ -8,7 +8,7 @@ use super::error::SizingError;
 use super::holding::meet;
 use super::panel::Panel;
 use super::pipe::{BORES_MM, Pipe, PipeKind};
-use super::place::{MonthClimate, Place, PlaceError, Weather};
+use super::place::{MonthClimate, Place, PlaceError, Weather, last_of};
 use super::pump::{Pump, PumpLabel};
 use super::sheet::Filled;
 use super::sky::{Light, MonthSky};
@@ -105,16 +105,6 @@ impl Demand {
         }
         best
     }
-}
-
-/// The last month (1..12) of a season, which may run over the new year: the end of its longest stretch of months, the
-/// earliest of equals; December where the year has no gap.
-fn last_of(season: &[u8]) -> u8 {
-    let after = |month: u8, by: u8| (month - 1 + by) % 12 + 1;
-    let ends = season.iter().copied().filter(|&month| !season.contains(&after(month, 1)));
-    // Eleven months on is the month before.
-    let stretch = |end: u8| (0..12).take_while(|back| season.contains(&after(end, 12 - back))).count();
-    ends.min_by_key(|&end| (std::cmp::Reverse(stretch(end)), end)).unwrap_or(12)
 }
 
 /// A set worked out: its circuit at the lift of the season and at the lift of the other months.
@@ -243,23 +233,4 @@ fn choose_bore(
 /// The sky of a month, 1..12.
 pub fn sky_of(skies: &[MonthSky], month: u8) -> &MonthSky {
     &skies[usize::from(month.clamp(1, 12)) - 1]
-}
-
-#[cfg(test)]
-mod tests {
-    use super::last_of;
-
-    #[test]
-    fn a_season_ends_where_its_longest_stretch_ends() {
-        for (season, last) in [
-            (&[6, 7, 8, 9, 10][..], 10),
-            (&[1, 2, 11, 12], 2),
-            (&[1, 2, 3, 7, 12], 3),
-            (&[2, 3, 8, 9], 3),
-            (&[5], 5),
-            (&[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12], 12),
-        ] {
-            assert_eq!(last_of(season), last, "{season:?}");
-        }
-    }
 }

@@ -8,7 +8,8 @@
 //! - the set: [`panel`], [`array`], [`pump`], [`pipe`], [`wire`], [`circuit`]
 //! - where they meet: [`holding`] (one light), [`flow_table`] (a year of them), [`plain`] (the obvious way they are held
 //!   against), [`roots`], [`year`]
-//! - the garden: [`crop`], [`verdict`]
+//! - the test: [`clear_sky`] (the light at a moment), [`field_test`], [`fitting`]
+//! - the garden: [`crop`], [`interval`], [`verdict`]; the water: [`suction`]; the day: [`day_plan`]
 //! - the answer: [`sheet`], [`design`], [`site`], [`catalog`], [`market`], [`money`], [`caution`], [`advice`],
 //!   [`changes`], [`proposal`], [`spread`]
 
@@ -18,14 +19,19 @@ pub mod catalog;
 pub mod caution;
 pub mod changes;
 pub mod circuit;
+pub mod clear_sky;
 pub mod crop;
+pub mod day_plan;
 pub mod daytypes;
 pub mod design;
 pub mod diffuse;
 pub mod error;
 pub mod evaporation;
+pub mod field_test;
+pub mod fitting;
 pub mod flow_table;
 pub mod holding;
+pub mod interval;
 pub mod market;
 pub mod money;
 pub mod panel;
@@ -40,6 +46,7 @@ pub mod site;
 pub mod sky;
 pub mod spread;
 pub mod stance;
+pub mod suction;
 pub mod sun;
 pub mod verdict;
 pub mod wire;

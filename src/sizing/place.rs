@@ -99,6 +99,11 @@ pub struct Weather {
 }
 
 impl Place {
+    /// The month in which the water stands lowest: as stated, else the last of the season; none where neither is stated.
+    pub fn low_water(&self) -> Option<u8> {
+        self.low_water_month.or_else(|| (!self.season_months.is_empty()).then(|| last_of(&self.season_months)))
+    }
+
     /// Checks every value and fills the gaps of the twelve months.
     ///
     /// Radiation: as given, else Angstrom from sunshine, else Hargreaves from temperatures. Humidity missing: dew
@@ -175,5 +180,34 @@ impl Place {
         };
         let eto_mm_day = reference_mm_day(&day, sky).map_err(value)?;
         Ok(Weather { month, h_kwh_m2_day, t_min_c, t_max_c, u2_m_s, rain_mm, eto_mm_day })
+    }
+}
+
+/// The last month (1..12) of a season, which may run over the new year: the end of its longest stretch of months, the
+/// earliest of equals; December where the year has no gap.
+pub fn last_of(season: &[u8]) -> u8 {
+    let after = |month: u8, by: u8| (month - 1 + by) % 12 + 1;
+    let ends = season.iter().copied().filter(|&month| !season.contains(&after(month, 1)));
+    // Eleven months on is the month before.
+    let stretch = |end: u8| (0..12).take_while(|back| season.contains(&after(end, 12 - back))).count();
+    ends.min_by_key(|&end| (std::cmp::Reverse(stretch(end)), end)).unwrap_or(12)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::last_of;
+
+    #[test]
+    fn a_season_ends_where_its_longest_stretch_ends() {
+        for (season, last) in [
+            (&[6, 7, 8, 9, 10][..], 10),
+            (&[1, 2, 11, 12], 2),
+            (&[1, 2, 3, 7, 12], 3),
+            (&[2, 3, 8, 9], 3),
+            (&[5], 5),
+            (&[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12], 12),
+        ] {
+            assert_eq!(last_of(season), last, "{season:?}");
+        }
     }
 }

@@ -4,6 +4,8 @@ use serde::{Deserialize, Serialize};
 
 use super::crop::{CROP_WHEN_NOT_STATED, Crop, Stage, Watering, crop_named};
 use super::error::{SizingError, within};
+use super::field_test::{BucketTest, Tested};
+use super::interval::{SOIL_WHEN_NOT_STATED, Soil, soil_named};
 use super::panel::cells_when_not_stated;
 use super::pump::{LabelShare, PumpLabel};
 use super::stance::{Stance, StanceKind, TURNED_TILT_CAP_DEG};
@@ -42,6 +44,9 @@ pub struct Sheet {
     pub watering: Option<Watering>,
     pub wire_m: Option<f64>,
     pub wire_mm2: Option<f64>,
+    /// Bucket tests of this set, the latest last.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub tests: Vec<BucketTest>,
 }
 
 /// A sheet with every gap filled but the three that are designed (pump class, bore, cable).
@@ -57,9 +62,13 @@ pub struct Filled {
     pub pump: Option<PumpLabel>,
     pub pump_count: u32,
     pub label_share: LabelShare,
+    /// What the set's bucket tests came to.
+    pub tested: Option<Tested>,
+    pub suction_m: Option<f64>,
     pub well_l_h: Option<f64>,
     pub garden_m2: Option<f64>,
     pub crop: &'static Crop,
+    pub soil: &'static Soil,
     pub stage: Stage,
     pub month: Option<u8>,
     pub watering: Watering,
@@ -73,7 +82,7 @@ impl Sheet {
     /// Checks what is there and fills the gaps; lift, pipe and panels must be known.
     ///
     /// Ranges: latitude -60..60, lift 0..150 m, pipe 0.5..5000 m, bore 5..500 mm, 1..500 panels of 5..1000 W, tilt 0..90 degrees, 1..20
-    /// pumps, well 1..1e6 l/h, garden 0.1..1e7 m², cable 0.5..500 m.
+    /// pumps, suction 0..20 m, well 1..1e6 l/h, garden 0.1..1e7 m², cable 0.5..500 m.
     pub fn fill(&self, lat_deg: f64) -> Result<Filled, SizingError> {
         within("lat_deg", lat_deg, -GREATEST_LATITUDE_DEG, GREATEST_LATITUDE_DEG)?;
         let mut assumed = Vec::new();
@@ -119,9 +128,12 @@ impl Sheet {
             pump: self.pump,
             pump_count,
             label_share: LabelShare::default(),
+            tested: None,
+            suction_m: optional("suction_m", self.suction_m, 0.0, 20.0)?,
             well_l_h: optional("well_l_h", self.well_l_h, 1.0, 1e6)?,
             garden_m2: optional("garden_m2", self.garden_m2, 0.1, 1e7)?,
             crop,
+            soil: soil_named(self.soil.as_deref().unwrap_or(SOIL_WHEN_NOT_STATED))?,
             stage: Stage::Mid,
             month: self.month,
             watering,
@@ -186,6 +198,11 @@ impl Sheet {
 }
 
 impl Filled {
+    /// Height of a pump above the water when that stands lowest, m.
+    pub fn suction_low_m(&self) -> Option<f64> {
+        self.suction_m.map(|suction_m| suction_m + (self.low_m - self.lift_m).max(0.0))
+    }
+
     /// Cells in series in one panel.
     pub fn cells(&self) -> u32 {
         cells_when_not_stated(self.panel_w)

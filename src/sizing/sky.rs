@@ -130,7 +130,7 @@ impl MonthSky {
 }
 
 /// Air temperature, degC, at a solar hour: a cosine between the month's mean minimum and maximum, warmest at 15:00.
-fn air_c(weather: &Weather, solar_hour: f64) -> f64 {
+pub fn air_c(weather: &Weather, solar_hour: f64) -> f64 {
     let mean = (weather.t_max_c + weather.t_min_c) / 2.0;
     let swing = (weather.t_max_c - weather.t_min_c) / 2.0;
     mean + swing * (2.0 * PI * (solar_hour - WARMEST_H) / 24.0).cos()

@@ -20,7 +20,7 @@ const COS_ZENITH_LEAST: f64 = 0.01;
 pub const TURNED_TILT_CAP_DEG: f64 = 45.0;
 
 /// Solar hours at which the cart is turned, and where it then faces (practice).
-const TURNING_HOURS: [f64; 2] = [10.0, 14.0];
+pub const TURNING_HOURS: [f64; 2] = [10.0, 14.0];
 const FACING_HOURS: [f64; 3] = [8.5, 12.0, 15.5];
 
 /// How the panels stand through the day.
