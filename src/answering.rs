@@ -14,13 +14,16 @@ use uuid::Uuid;
 use crate::lines::{Incoming, NotStored, Receipt, Received, Reception, SaidText, SentText};
 use crate::number::Number;
 use crate::reply::{Encoding, PhoneText};
-use crate::store::{Inbound, NewReply, NewTally, Outcome, Signal, Step, Store, StoreError};
-use crate::talk::{Channel, Talk};
-use crate::turn::{Turn, World, busy, turn, verdict_name};
+use crate::store::{DueReminder, Inbound, NewReminder, NewReply, NewTally, Outcome, Signal, Step, Store, StoreError};
+use crate::talk::{Channel, Reminder, ReminderKind, Talk};
+use crate::turn::{Turn, World, busy, remind, turn, verdict_name};
 use crate::world::Shelf;
 
 /// How many messages of each kind a conversation shows.
 const CONVERSATION: i64 = 20;
+
+/// Reminders looked up at once.
+const REMINDERS_AT_ONCE: i64 = 100;
 
 /// One step of the core: `turn::turn`, or another one in a check of what surrounds it.
 pub type TurnFn = fn(&World, &Talk, &str, Channel, DateTime<Utc>) -> Turn;
@@ -59,8 +62,18 @@ impl Answering {
             return self.answered_before(incoming).await;
         }
         let talk = step.lock_talk(incoming.from.as_str(), incoming.received_at).await?;
+        let reminders = talk.reminders.clone();
         let turn = self.take_turn(talk, incoming, message);
         self.keep(&mut step, incoming, message, &turn).await?;
+        // A talk that was deleted took its reminders with it.
+        if turn.talk.reminders != reminders && turn.talk != Talk::default() {
+            // A screen cannot be called: what is asked there comes as a short message.
+            let (line, sender) = match &incoming.also_by {
+                Some(also) => (&also.line, &also.number),
+                None => (&incoming.line, &incoming.to),
+            };
+            step.keep_reminders(incoming.from.as_str(), line, sender, &rows_of(&turn.talk.reminders)).await?;
+        }
         let home_place = &self.shelf.now().home_place;
         step.tally(&tally_of(&turn, incoming, message, home_place)).await?;
         step.commit().await?;
@@ -106,6 +119,58 @@ impl Answering {
         Ok(())
     }
 
+    /// Sends every reminder that has fallen due; gives how many went out.
+    pub async fn remind_due(&self, now: DateTime<Utc>) -> Result<usize, StoreError> {
+        let mut sent = 0;
+        loop {
+            let due = self.store.reminders_due(now, REMINDERS_AT_ONCE).await?;
+            if due.is_empty() {
+                break;
+            }
+            for reminder in &due {
+                sent += usize::from(self.remind(reminder, now).await?);
+            }
+        }
+        if sent > 0
+            && let Err(error) = self.store.signal(Signal::Outbox).await
+        {
+            warn!(%error, "senders not woken");
+        }
+        Ok(sent)
+    }
+
+    /// One reminder, in a transaction of its own: the talk moved and the message queued, all or nothing.
+    async fn remind(&self, due: &DueReminder, now: DateTime<Utc>) -> Result<bool, StoreError> {
+        let mut step = self.store.begin().await?;
+        let talk = step.lock_talk(&due.number, now).await?;
+        let kind = ReminderKind::ALL.into_iter().find(|kind| kind.name() == due.kind);
+        let (true, Some(kind)) = (step.take_reminder(&due.number, &due.kind, now).await?, kind) else {
+            // Answered, taken back or sent meanwhile.
+            step.commit().await?;
+            return Ok(false);
+        };
+        let turn = remind(&self.shelf.now(), &talk, kind, now);
+        step.save_talk(&due.number, &turn.talk).await?;
+        step.keep_reminders(&due.number, &due.line, &due.sender, &rows_of(&turn.talk.reminders)).await?;
+        if let Some(text) = &turn.reply {
+            step.queue_reply(&NewReply {
+                id: Uuid::now_v7(),
+                line: &due.line,
+                sender: &due.sender,
+                recipient: &due.number,
+                body: &text.text,
+                encoding: encoding_name(text.encoding),
+                parts: i32::try_from(text.parts).unwrap_or(i32::MAX),
+                in_reply_to: None,
+                last_word: false,
+                created_at: now,
+            })
+            .await?;
+        }
+        step.commit().await?;
+        Ok(turn.reply.is_some())
+    }
+
     /// A fault in the core must not make a gateway send the same message for ever: a human gets it instead.
     fn take_turn(&self, talk: Talk, incoming: &Incoming, message: Uuid) -> Turn {
         let world = self.shelf.now();
@@ -128,6 +193,10 @@ impl Answering {
         info!(%message, line = incoming.line, "repeated");
         Ok(Received { message, is_repeat: true, reply, more: false })
     }
+}
+
+fn rows_of(reminders: &[Reminder]) -> Vec<NewReminder<'static>> {
+    reminders.iter().map(|reminder| NewReminder { kind: reminder.kind.name(), due_at: reminder.due_at }).collect()
 }
 
 fn tally_of<'a>(turn: &'a Turn, incoming: &'a Incoming, message: Uuid, home_place: &'a str) -> NewTally<'a> {

@@ -5,7 +5,7 @@
 //! home: en                    the deployment's language; also number, channel (sms or ussd) and at (the time it begins)
 //! > lift 5                    what the phone sends; nothing after the mark is a menu dialled
 //! < I understood: lift 5 m.   what it gets, a line each
-//! ~ ...                       what it gets as a short message besides
+//! ~ ...                       what it gets as a short message besides, or as a reminder once time has passed
 //! = person                    what else comes of it: person, silence, ends (the session), forgotten
 //! + 2 days                    time that passes; a minute passes before each message anyway
 //! ```
@@ -15,7 +15,7 @@
 use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 
 use crate::talk::{Channel, Talk};
-use crate::turn::{Turn, World, turn};
+use crate::turn::{Turn, World, remind, turn};
 
 /// A message is read and the next one typed in this time, where nothing else is said.
 const BETWEEN: TimeDelta = TimeDelta::minutes(1);
@@ -88,9 +88,9 @@ impl Rehearsal {
 
     /// The conversation with every answer as it comes out today.
     pub fn rewritten(&self, world: &mut World) -> String {
-        let mut answers = self.answers(world).into_iter();
+        let mut answers = self.answers(world).into_iter().peekable();
         let mut text = String::new();
-        for line in &self.lines {
+        for (at, line) in self.lines.iter().enumerate() {
             let written = match line {
                 Line::Got(_) => continue,
                 Line::Note(note) => note.clone(),
@@ -104,8 +104,8 @@ impl Rehearsal {
             };
             text.push_str(&written);
             text.push('\n');
-            if let Line::Sent(_) = line {
-                for played in answers.next().map(|answer| answer.played).unwrap_or_default() {
+            if let Some(answer) = answers.next_if(|answer| answer.line == at + 1) {
+                for played in answer.played {
                     text.push_str(&played);
                     text.push('\n');
                 }
@@ -126,7 +126,14 @@ impl Rehearsal {
                 Line::Number(_) => talk = Talk::default(),
                 Line::Channel(by) => channel = *by,
                 Line::At(time) => now = *time,
-                Line::Wait(_, wait) => now += *wait,
+                Line::Wait(wait, passes) => {
+                    now += *passes;
+                    let played = reminders(world, &mut talk, now);
+                    if !played.is_empty() {
+                        let sent = format!("+ {wait}");
+                        answers.push(Difference { line: at + 1, sent, written: Vec::new(), played });
+                    }
+                }
                 Line::Got(written) => {
                     if let Some(answer) = answers.last_mut() {
                         answer.written.push(written.clone());
@@ -143,6 +150,17 @@ impl Rehearsal {
         }
         answers
     }
+}
+
+/// What falls due while time passes, in its order.
+fn reminders(world: &World, talk: &mut Talk, now: DateTime<Utc>) -> Vec<String> {
+    let mut all = Vec::new();
+    while let Some(due) = talk.reminders.iter().filter(|due| due.due_at <= now).min_by_key(|due| due.due_at).copied() {
+        let turn = remind(world, talk, due.kind, due.due_at);
+        all.extend(turn.reply.iter().flat_map(|reply| reply.text.lines().map(|line| marked('~', line))));
+        *talk = turn.talk;
+    }
+    all
 }
 
 fn played(turn: &Turn, channel: Channel) -> Vec<String> {

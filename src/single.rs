@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use crate::message::{Reading, Trouble, TroubleCode};
 use crate::reply::PhoneText;
 use crate::sizing::{Advice, SizingError};
-use crate::talk::{AnswerError, Channel, Depth, Known, NoSite, PlaceSource, PumpGap, Talk, answer_sheet, read};
+use crate::talk::{AnswerError, Channel, Depth, Known, NoSite, PlaceSource, PumpGap, Talk, answer_sheet, read, tell_fact};
 use crate::turn::{World, turn};
 
 /// An input that was refused, in the shape of every JSON error of the program.
@@ -78,18 +78,25 @@ pub fn answer(
     let turn = turn(world, &talk, text, Channel::Sms, now);
     Ok(Single {
         reply: turn.reply.unwrap_or_else(|| PhoneText::new("")),
-        advice: advised(world, text, language, talk.known, depth).map(Box::new),
+        advice: advised(world, text, language, talk.known, depth, now).map(Box::new),
     })
 }
 
 /// The advice with what was not understood beside it; a value that was refused is an error that names its field.
-fn advised(world: &World, text: &str, language: Option<&str>, mut known: Known, depth: Depth) -> Result<Advised, Refused> {
+fn advised(
+    world: &World,
+    text: &str,
+    language: Option<&str>,
+    mut known: Known,
+    depth: Depth,
+    now: DateTime<Utc>,
+) -> Result<Advised, Refused> {
     let reading = read(text, &world.languages, language.unwrap_or(&world.home_language), None);
     if let Some(refused) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
         return Err(refused_value(refused));
     }
     for fact in &reading.facts {
-        known.tell(&fact.value);
+        tell_fact(world, &mut known, &fact.value, now);
     }
     let advice = answer_sheet(world, &known, depth).map_err(|error| refused_sheet(world, &error))?;
     let place_source = world.place_source(known.place.as_deref().unwrap_or(&world.home_place));

@@ -10,7 +10,7 @@ use crate::message::Reading;
 use crate::reply::{PhoneText, Room, render};
 use crate::sizing::verdict::Verdict;
 pub use crate::talk::World;
-use crate::talk::{Channel, Heard, Say, Step, Talk, UssdScreen, UssdStep, read, step, step_ussd};
+use crate::talk::{Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, read, step, step_ussd};
 
 /// Parts of a reply: one where the musts fit it.
 const PARTS: usize = 1;
@@ -96,6 +96,13 @@ fn screen(world: &World, talk: &Talk, keyed: &str, now: DateTime<Utc>) -> Turn {
         turn.talk.ussd = waits.map(|waits| UssdScreen { waits, text });
     }
     Turn { reply, ..turn }
+}
+
+/// Says what a grower asked to be reminded of, where it has fallen due.
+pub fn remind(world: &World, talk: &Talk, kind: ReminderKind, now: DateTime<Utc>) -> Turn {
+    let step = crate::talk::remind(world, talk, kind, now);
+    let reply = say(world, &step.talk, &step.says, Room::Parts(PARTS));
+    Turn { reply, ..left(step) }
 }
 
 fn left(step: Step) -> Turn {

@@ -295,6 +295,106 @@ payback-at-once = Cheaper than petrol from the first day.
     .tiny = Cheaper than petrol at once.
 no-price = No price for: { $parts }.
 
+# A bucket test: $percent is of the flow expected, $flow in litres a minute.
+test-judged = { $health ->
+       *[healthy] Test: { $flow } l/min, { $percent }% of what I expect: the pump is well.
+        [check] Test: { $flow } l/min, only { $percent }% of what I expect. Clean the screen, stop leaks, wipe and aim the panels, then test again.
+        [fault] Test: { $flow } l/min, only { $percent }% of what I expect: a fault. Look at brushes, impeller, joints and wires; is the lift right?
+    }
+    .tiny = { $health ->
+       *[healthy] Test { $percent }%: pump is well.
+        [check] Test { $percent }%: clean screen and panels, stop leaks, aim, test again.
+        [fault] Test { $percent }%: fault. Look at brushes, impeller, joints, wires, lift.
+    }
+test-not-used = Test kept, not used: { $flow } l/min is { $percent }% of what this pump should give. Measure litres, seconds and metres again.
+    .tiny = Test not used ({ $percent }%): measure litres, seconds, metres again.
+test-cloudy = Under clouds I cannot judge. Test again in full sun near noon.
+test-low-sun = The sun was too low then to judge. Test near noon, or send its time too (test 20 l 6 s at 4 11:30).
+test-nothing-expected = By its label the pump gives nothing at { $outlet } m then. Is { $outlet } m right? Send the test again.
+test-taken = Taken: { $time }, sky { $sky }, outlet { $outlet } m up.
+    .tiny = Taken { $time }, { $sky }, { $outlet } m.
+test-how = { $step ->
+       *[bucket] In full sun near noon fill a bucket of known litres at the hose's end and time it. Send litres, seconds, metres up and time: test 20 l 6 s at 4 11:30
+        [heights] Test twice, the end held at two heights (say 2 m and 4 m over the water): then I know flow and lift of your own pump. Say hazy or cloudy if it is.
+    }
+own-numbers = By your own tests ({ $tests }).
+    .tiny = By own test ({ $tests }).
+suction-too-high = Pump too high over the water: here it can draw up { $metres } m at most. Set it lower.
+    .tiny = Pump too high: draws { $metres } m at most here.
+
+# The three stances of a day; $percent is the light won over lying flat.
+stances = { $month }: till { $turn } { $first }; then { $second }; from { $again } { $third }. { $percent }% more light than flat.
+    .tiny = { $month }: to { $turn } { $first }, then { $second }, from { $again } { $third }: +{ $percent }%.
+facing = { $point ->
+       *[n] face north, tilt { $tilt } degrees
+        [ne] face north-east, tilt { $tilt } degrees
+        [e] face east, tilt { $tilt } degrees
+        [se] face south-east, tilt { $tilt } degrees
+        [s] face south, tilt { $tilt } degrees
+        [sw] face south-west, tilt { $tilt } degrees
+        [w] face west, tilt { $tilt } degrees
+        [nw] face north-west, tilt { $tilt } degrees
+        [up] lie flat
+    }
+    .short = { $point ->
+       *[n] north { $tilt } deg
+        [ne] north-east { $tilt } deg
+        [e] east { $tilt } deg
+        [se] south-east { $tilt } deg
+        [s] south { $tilt } deg
+        [sw] south-west { $tilt } deg
+        [w] west { $tilt } deg
+        [nw] north-west { $tilt } deg
+        [up] flat
+    }
+    .tiny = { $point ->
+       *[n] N { $tilt }
+        [ne] NE { $tilt }
+        [e] E { $tilt }
+        [se] SE { $tilt }
+        [s] S { $tilt }
+        [sw] SW { $tilt }
+        [w] W { $tilt }
+        [nw] NW { $tilt }
+        [up] flat
+    }
+good-hours = Good flow on a bright day in { $month }: { $from } to { $to }.
+    .tiny = Good flow { $month } { $from }-{ $to }.
+interval = { $often ->
+       *[days] Water { $crop } on { $soil } every { $days } days, { $litres } l each m2.
+        [daily] Water { $crop } on { $soil } every day, { $litres } l each m2.
+    }
+    .tiny = { $often ->
+       *[days] Water every { $days } days { $litres } l/m2.
+        [daily] Water every day { $litres } l/m2.
+    }
+interval-soil-taken = { $often ->
+       *[days] Water { $crop } every { $days } days, { $litres } l each m2 (soil { $soil } taken; send yours: soil clay).
+        [daily] Water { $crop } every day, { $litres } l each m2 (soil { $soil } taken; send yours: soil clay).
+    }
+    .tiny = { $often ->
+       *[days] Water every { $days } days { $litres } l/m2 ({ $soil }).
+        [daily] Water every day { $litres } l/m2 ({ $soil }).
+    }
+
+reminders-set = I will remind you: { $list }. To end it: remind no
+    .tiny = Reminders: { $list }. End: remind no
+reminder = { $kind ->
+       *[brushes] look at the brushes, { $date }
+        [low_water] low water, { $date }
+    }
+    .tiny = { $kind ->
+       *[brushes] brushes { $date }
+        [low_water] low water { $date }
+    }
+date = { $day } { $month } { $year }
+reminders-off = No more reminders of that.
+no-brushes = This pump has electronics and no brushes to look at.
+brushes-due = Your pump has now run about { $hours } hours. Look at its brushes; worn short, put new ones in. Then send: remind pump. To end it: remind no
+    .tiny = Pump ran { $hours } h: look at the brushes. Then send: remind pump
+low-water-comes = The water is lowest in { $month }. Measure the lift then and send: low 6. Move the pump down with the water. To end it: remind no
+    .tiny = Water lowest in { $month }: measure, send: low 6
+
 # $month: m1 to m12.
 month = { $month ->
        *[m1] January

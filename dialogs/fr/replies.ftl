@@ -245,6 +245,106 @@ wire-no-breaker = Câble { $metres } m : { $size } mm2. Trop de courant pour un 
 string-fuse = Un fusible de { $fuse } A par chaîne.
     .tiny = Fusible { $fuse } A par chaîne.
 
+# Un essai du seau : $percent de l'eau attendue, $flow en litres par minute.
+test-judged = { $health ->
+       *[healthy] Essai : { $flow } l/min, { $percent } % de l'attendu : la pompe va bien.
+        [check] Essai : { $flow } l/min, seulement { $percent } % de l'attendu. Filtre, fuites, panneaux propres et bien tournés, puis nouvel essai.
+        [fault] Essai : { $flow } l/min, seulement { $percent } % de l'attendu : une panne. Voyez balais, turbine, raccords, fils ; la hauteur est-elle juste ?
+    }
+    .tiny = { $health ->
+       *[healthy] Essai { $percent } % : pompe en forme.
+        [check] Essai { $percent } % : filtre, fuites, panneaux, puis nouvel essai.
+        [fault] Essai { $percent } % : panne. Balais, turbine, raccords, fils, hauteur ?
+    }
+test-not-used = Essai gardé, pas utilisé : { $flow } l/min font { $percent } % de cette pompe. Mesurez encore litres, secondes et mètres.
+    .tiny = Essai pas utilisé ({ $percent } %) : mesurez encore litres, secondes, mètres.
+test-cloudy = Sous les nuages je ne peux pas juger. Essayez en plein soleil vers midi.
+test-low-sun = Le soleil était trop bas. Essayez vers midi, ou envoyez aussi l'heure (essai 20 l 6 s 4 m 11:30).
+test-nothing-expected = Selon l'étiquette la pompe ne donne rien à { $outlet } m à cette heure. { $outlet } m, est-ce juste ? Renvoyez l'essai.
+test-taken = Compris : { $time }, ciel { $sky }, sortie à { $outlet } m.
+    .tiny = { $time }, { $sky }, { $outlet } m.
+test-how = { $step ->
+       *[bucket] En plein soleil vers midi remplissez un seau au bout du tuyau, chronométrez. Envoyez : essai 20 l 6 s 4 m 11:30
+        [heights] Deux essais, le bout tenu à deux hauteurs (2 m et 4 m sur l'eau) : je connais alors votre pompe. Dites voilé ou nuageux s'il le faut.
+    }
+own-numbers = D'après vos essais ({ $tests }).
+    .tiny = Vos essais ({ $tests }).
+suction-too-high = Pompe trop haut sur l'eau : ici elle aspire { $metres } m au plus. Mettez-la plus bas.
+    .tiny = Pompe trop haut : { $metres } m au plus ici.
+
+# Les trois poses du jour ; $percent est la lumière gagnée sur la pose à plat.
+stances = { $month } : jusqu'à { $turn } { $first } ; puis { $second } ; dès { $again } { $third }. { $percent } % de lumière en plus qu'à plat.
+    .tiny = { $month } : à { $turn } { $first }, puis { $second }, dès { $again } { $third } : +{ $percent } %.
+facing = { $point ->
+       *[n] face au nord, { $tilt } degrés
+        [ne] face au nord-est, { $tilt } degrés
+        [e] face à l'est, { $tilt } degrés
+        [se] face au sud-est, { $tilt } degrés
+        [s] face au sud, { $tilt } degrés
+        [sw] face au sud-ouest, { $tilt } degrés
+        [w] face à l'ouest, { $tilt } degrés
+        [nw] face au nord-ouest, { $tilt } degrés
+        [up] à plat
+    }
+    .short = { $point ->
+       *[n] nord { $tilt } degrés
+        [ne] nord-est { $tilt } degrés
+        [e] est { $tilt } degrés
+        [se] sud-est { $tilt } degrés
+        [s] sud { $tilt } degrés
+        [sw] sud-ouest { $tilt } degrés
+        [w] ouest { $tilt } degrés
+        [nw] nord-ouest { $tilt } degrés
+        [up] à plat
+    }
+    .tiny = { $point ->
+       *[n] N { $tilt }
+        [ne] NE { $tilt }
+        [e] E { $tilt }
+        [se] SE { $tilt }
+        [s] S { $tilt }
+        [sw] SO { $tilt }
+        [w] O { $tilt }
+        [nw] NO { $tilt }
+        [up] à plat
+    }
+good-hours = Bon débit par beau temps en { $month } : de { $from } à { $to }.
+    .tiny = Bon débit { $month } { $from }-{ $to }.
+interval = { $often ->
+       *[days] Arrosez { $crop } sur { $soil } tous les { $days } jours, { $litres } l par m2.
+        [daily] Arrosez { $crop } sur { $soil } chaque jour, { $litres } l par m2.
+    }
+    .tiny = { $often ->
+       *[days] Tous les { $days } jours { $litres } l/m2.
+        [daily] Chaque jour { $litres } l/m2.
+    }
+interval-soil-taken = { $often ->
+       *[days] Arrosez { $crop } tous les { $days } jours, { $litres } l par m2 (sol { $soil } supposé ; envoyez le vôtre : sol argile).
+        [daily] Arrosez { $crop } chaque jour, { $litres } l par m2 (sol { $soil } supposé ; envoyez le vôtre : sol argile).
+    }
+    .tiny = { $often ->
+       *[days] Tous les { $days } jours { $litres } l/m2 ({ $soil }).
+        [daily] Chaque jour { $litres } l/m2 ({ $soil }).
+    }
+
+reminders-set = Je vous rappelle : { $list }. Pour finir : rappel non
+    .tiny = Rappels : { $list }. Fin : rappel non
+reminder = { $kind ->
+       *[brushes] voir les balais, { $date }
+        [low_water] étiage, { $date }
+    }
+    .tiny = { $kind ->
+       *[brushes] balais { $date }
+        [low_water] étiage { $date }
+    }
+date = { $day } { $month } { $year }
+reminders-off = Plus de rappel pour cela.
+no-brushes = Cette pompe a une électronique et pas de balais.
+brushes-due = Votre pompe a tourné environ { $hours } heures. Voyez les balais ; trop courts, changez-les. Puis envoyez : rappel pompe. Pour finir : rappel non
+    .tiny = Pompe : { $hours } h. Voyez les balais, puis : rappel pompe
+low-water-comes = L'eau est au plus bas en { $month }. Mesurez alors et envoyez : étiage 6. Descendez la pompe avec l'eau. Pour finir : rappel non
+    .tiny = Eau au plus bas en { $month } : mesurez, envoyez étiage 6
+
 # $month: m1 to m12.
 month = { $month ->
        *[m1] janvier

@@ -244,6 +244,106 @@ wire-no-breaker = Waya m { $metres }: mm2 { $size }. Umeme ni mwingi kwa bureka 
 string-fuse = Fyuzi ya A { $fuse } kwa kila mstari wa paneli.
     .tiny = Fyuzi A { $fuse } kila mstari.
 
+# Jaribio la ndoo: $percent ya maji yanayotarajiwa, $flow kwa lita kwa dakika.
+test-judged = { $health ->
+       *[healthy] Jaribio: l/min { $flow }, { $percent } % ya nilivyotarajia: pampu ni nzima.
+        [check] Jaribio: l/min { $flow }, { $percent } % tu ya nilivyotarajia. Safisha chujio, ziba uvujaji, futa na elekeza paneli, jaribu tena.
+        [fault] Jaribio: l/min { $flow }, { $percent } % tu ya nilivyotarajia: kuna hitilafu. Angalia brashi, feni, viungo, waya; kimo ni sahihi?
+    }
+    .tiny = { $health ->
+       *[healthy] Jaribio { $percent } %: pampu nzima.
+        [check] Jaribio { $percent } %: chujio, uvujaji, paneli, jaribu tena.
+        [fault] Jaribio { $percent } %: hitilafu. Brashi, feni, viungo, waya, kimo?
+    }
+test-not-used = Jaribio limehifadhiwa, halitumiki: l/min { $flow } ni { $percent } % ya pampu hii. Pima tena lita, sekunde na mita.
+    .tiny = Halitumiki ({ $percent } %): pima tena lita, sekunde, mita.
+test-cloudy = Kukiwa na mawingu siwezi kuamua. Jaribu tena jua kali karibu na saa sita mchana.
+test-low-sun = Jua lilikuwa chini mno. Jaribu karibu na mchana, au tuma na saa (jaribio 20 l 6 s 4 m 11:30).
+test-nothing-expected = Kwa kibandiko pampu haitoi maji kwa mita { $outlet } wakati huo. Mita { $outlet } ni sahihi? Tuma tena jaribio.
+test-taken = Nimeelewa: { $time }, anga { $sky }, juu mita { $outlet }.
+    .tiny = { $time }, { $sky }, mita { $outlet }.
+test-how = { $step ->
+       *[bucket] Jua kali karibu na mchana jaza ndoo ya lita unazojua mwisho wa mpira, pima sekunde. Tuma: jaribio 20 l 6 s 4 m 11:30
+        [heights] Jaribu mara mbili, mwisho ukishikwa kwa vimo viwili (m 2 na m 4 juu ya maji): nitaijua pampu yako. Sema ukungu au mawingu kama yapo.
+    }
+own-numbers = Kwa majaribio yako ({ $tests }).
+    .tiny = Majaribio yako ({ $tests }).
+suction-too-high = Pampu iko juu mno ya maji: hapa inavuta mita { $metres } tu. Ishushe.
+    .tiny = Pampu juu mno: mita { $metres } tu hapa.
+
+# Mikao mitatu ya siku; $percent ni mwanga unaoongezeka kuliko kulala.
+stances = { $month }: hadi { $turn } { $first }; kisha { $second }; kuanzia { $again } { $third }. Mwanga { $percent } % zaidi ya kulala.
+    .tiny = { $month }: hadi { $turn } { $first }, kisha { $second }, toka { $again } { $third }: +{ $percent } %.
+facing = { $point ->
+       *[n] elekea kaskazini, digrii { $tilt }
+        [ne] elekea kaskazini-mashariki, digrii { $tilt }
+        [e] elekea mashariki, digrii { $tilt }
+        [se] elekea kusini-mashariki, digrii { $tilt }
+        [s] elekea kusini, digrii { $tilt }
+        [sw] elekea kusini-magharibi, digrii { $tilt }
+        [w] elekea magharibi, digrii { $tilt }
+        [nw] elekea kaskazini-magharibi, digrii { $tilt }
+        [up] lala
+    }
+    .short = { $point ->
+       *[n] kaskazini digrii { $tilt }
+        [ne] kaskazini-mashariki digrii { $tilt }
+        [e] mashariki digrii { $tilt }
+        [se] kusini-mashariki digrii { $tilt }
+        [s] kusini digrii { $tilt }
+        [sw] kusini-magharibi digrii { $tilt }
+        [w] magharibi digrii { $tilt }
+        [nw] kaskazini-magharibi digrii { $tilt }
+        [up] lala
+    }
+    .tiny = { $point ->
+       *[n] Kask { $tilt }
+        [ne] Kask-Mash { $tilt }
+        [e] Mash { $tilt }
+        [se] Kus-Mash { $tilt }
+        [s] Kus { $tilt }
+        [sw] Kus-Magh { $tilt }
+        [w] Magh { $tilt }
+        [nw] Kask-Magh { $tilt }
+        [up] lala
+    }
+good-hours = Maji mengi siku ya jua, { $month }: { $from } hadi { $to }.
+    .tiny = Maji mengi { $month } { $from }-{ $to }.
+interval = { $often ->
+       *[days] Mwagilia { $crop } kwenye { $soil } kila siku { $days }, lita { $litres } kwa m2.
+        [daily] Mwagilia { $crop } kwenye { $soil } kila siku, lita { $litres } kwa m2.
+    }
+    .tiny = { $often ->
+       *[days] Kila siku { $days } lita { $litres }/m2.
+        [daily] Kila siku lita { $litres }/m2.
+    }
+interval-soil-taken = { $often ->
+       *[days] Mwagilia { $crop } kila siku { $days }, lita { $litres } kwa m2 (udongo { $soil } umechukuliwa; tuma wako: udongo mfinyanzi).
+        [daily] Mwagilia { $crop } kila siku, lita { $litres } kwa m2 (udongo { $soil } umechukuliwa; tuma wako: udongo mfinyanzi).
+    }
+    .tiny = { $often ->
+       *[days] Kila siku { $days } lita { $litres }/m2 ({ $soil }).
+        [daily] Kila siku lita { $litres }/m2 ({ $soil }).
+    }
+
+reminders-set = Nitakukumbusha: { $list }. Kuacha: kumbusha hapana
+    .tiny = Kumbusho: { $list }. Kuacha: kumbusha hapana
+reminder = { $kind ->
+       *[brushes] angalia brashi, { $date }
+        [low_water] maji kupungua, { $date }
+    }
+    .tiny = { $kind ->
+       *[brushes] brashi { $date }
+        [low_water] maji chini { $date }
+    }
+date = { $day } { $month } { $year }
+reminders-off = Sitakukumbusha tena hilo.
+no-brushes = Pampu hii ina umeme wake na haina brashi.
+brushes-due = Pampu yako imefanya kazi saa { $hours } hivi. Angalia brashi; zikiisha weka mpya. Kisha tuma: kumbusha pampu. Kuacha: kumbusha hapana
+    .tiny = Pampu saa { $hours }: angalia brashi, kisha: kumbusha pampu
+low-water-comes = Maji hupungua kabisa { $month }. Pima kimo wakati huo, tuma: kiangazi 6. Shusha pampu na maji. Kuacha: kumbusha hapana
+    .tiny = Maji chini kabisa { $month }: pima, tuma: kiangazi 6
+
 # $month: m1 to m12.
 month = { $month ->
        *[m1] Januari

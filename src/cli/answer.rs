@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use chrono::Utc;
+use chrono::{DateTime, NaiveDateTime, Utc};
 use serde_json::json;
 
 use super::Failure;
@@ -17,7 +17,8 @@ use crate::world::{self, WorldError};
 /// Answer one message and print the reply, or with --json the whole advice
 #[derive(clap::Args)]
 #[command(after_help = "Example:\n  noonwater answer 'lift 5 pipe 40 panel 5x80 garden 1500'\n  \
-                  noonwater answer 'lift 5 pipe 40 panel 5x80' --json --place kito.json")]
+                  noonwater answer 'lift 5 pipe 40 panel 5x80' --json --place kito.json\n  \
+                  noonwater answer 'lift 5 pipe 40 panel 5x80 pump 12v 15000 l/h 8m test 20 l 9 s at 4' --at 2026-09-10T12:30 --sky hazy")]
 pub struct Arguments {
     /// The message, as a grower would send it
     text: String,
@@ -30,6 +31,12 @@ pub struct Arguments {
     /// The language of the answer; the one the message shows without it
     #[arg(long, value_name = "CODE")]
     lang: Option<String>,
+    /// Date and time of the message, by the clocks of the place: what a bucket test is judged at
+    #[arg(long, value_name = "YYYY-MM-DDTHH:MM")]
+    at: Option<NaiveDateTime>,
+    /// The sky during a bucket test, where the message does not tell
+    #[arg(long, value_name = "SKY", value_parser = ["clear", "hazy", "cloudy"])]
+    sky: Option<String>,
 }
 
 impl From<PlaceFileError> for Refused {
@@ -64,9 +71,24 @@ fn answer(arguments: &Arguments) -> Result<String, Refused> {
     let world = world_with(arguments.place.as_deref(), arguments.lang.as_deref())?;
     let answer = {
         let depth = if arguments.json { Depth::WithFixes } else { Depth::Answer };
-        single::answer(&world, &arguments.text, arguments.lang.as_deref(), None, depth, Utc::now())?
+        let text = with_sky(&world, &arguments.text, arguments.sky.as_deref());
+        let now = moment(&world, arguments.at);
+        single::answer(&world, &text, arguments.lang.as_deref(), None, depth, now)?
     };
     if arguments.json { Ok(answer.advice?.json()?.to_string()) } else { Ok(answer.reply.text) }
+}
+
+/// The message with a word for the sky, where one was asked for; the last word counts.
+fn with_sky(world: &World, text: &str, sky: Option<&str>) -> String {
+    let word = sky.and_then(|sky| world.languages.get(&world.home_language)?.word("sky", sky));
+    word.map_or_else(|| text.to_owned(), |word| format!("{text} {word}"))
+}
+
+/// A time on the clocks of the home place; now without one.
+fn moment(world: &World, at: Option<NaiveDateTime>) -> DateTime<Utc> {
+    let now = Utc::now();
+    let ahead = *world.local_time(None, now).offset();
+    at.and_then(|at| at.and_local_timezone(ahead).single()).map_or(now, |at| at.to_utc())
 }
 
 /// A world of one place: that of a file, or the demo place.

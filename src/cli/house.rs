@@ -12,6 +12,7 @@ use crate::store::Store;
 use crate::work::bulk::Bulk;
 use crate::work::deliver::Delivery;
 use crate::work::refresh::Refresh;
+use crate::work::remind::Remind;
 use crate::world::{self, Shelf};
 
 use super::Failure;
@@ -25,6 +26,7 @@ pub struct House {
     delivery: Delivery,
     bulk: Bulk,
     refresh: Refresh,
+    remind: Remind,
 }
 
 impl House {
@@ -53,11 +55,13 @@ impl House {
         let names: Vec<String> = lines.names().into_iter().filter(|name| is_served(name)).collect();
         let delivery = Delivery::start(&store, &lines, &names);
         let bulk = Bulk::start(store.clone(), Arc::clone(&shelf));
-        Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh })
+        let remind = Remind::start(Arc::clone(&answering));
+        Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh, remind })
     }
 
     /// Finishes what is in hand.
     pub async fn close(self) {
+        self.remind.stop().await;
         self.delivery.stop().await;
         self.bulk.stop().await;
         self.refresh.stop().await;

@@ -78,6 +78,7 @@ fn cautions(advice: &Advice) -> Vec<&'static str> {
     let word = |caution: &Caution| match caution {
         Caution::OverDriven => "Too many panels: at bright noon the pump's brushes wear quickly.",
         Caution::WellRunsDry => "The pump can take more than the well gives: it may run dry.",
+        Caution::SuctionTooHigh => "The pump stands higher above the water than it can draw at this altitude.",
         Caution::NoWater => "The pump never reaches the outlet, even at bright noon.",
         Caution::DcBreaker => "The breaker must be rated for DC, and does not trip for a stalled pump.",
         Caution::StringFuses => "Each string of panels wants a fuse of its own.",

@@ -21,6 +21,7 @@ mod phone;
 mod refusal;
 mod render;
 mod required;
+mod season;
 mod wording;
 
 pub use alphabet::Encoding;

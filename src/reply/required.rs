@@ -20,6 +20,8 @@ const SAFETY: Kind<'static> = Code(&[
 ]);
 const ITEMS: Kind<'static> =
     Code(&["answer", "new", "setup", "care", "other", "language", "person", "stop", "start", "yes", "no", "more", "back"]);
+const POINTS: Kind<'static> = Code(&["n", "ne", "e", "se", "s", "sw", "w", "nw", "up"]);
+const OFTEN: Kind<'static> = Code(&["daily", "days"]);
 const MONTHS: Kind<'static> = Code(&["m1", "m2", "m3", "m4", "m5", "m6", "m7", "m8", "m9", "m10", "m11", "m12"]);
 
 const fn reply(key: &'static str, values: &'static [(&'static str, Kind<'static>)]) -> Required<'static> {
@@ -126,6 +128,38 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("change-wire", &[("size", Text)]),
     reply("change-watering", &[("watering", Text)]),
     reply("change-garden", &[("garden", Text)]),
+    reply("test-judged", &[("health", Code(&["healthy", "check", "fault"])), ("flow", Text), ("percent", Text)]),
+    reply("test-not-used", &[("flow", Text), ("percent", Text)]),
+    reply("test-cloudy", &[]),
+    reply("test-low-sun", &[]),
+    reply("test-nothing-expected", &[("outlet", Text)]),
+    reply("test-taken", &[("outlet", Text), ("time", Text), ("sky", Text)]),
+    reply("test-how", &[("step", Code(&["bucket", "heights"]))]),
+    reply("own-numbers", &[("tests", Text)]),
+    reply("suction-too-high", &[("metres", Text)]),
+    reply(
+        "stances",
+        &[
+            ("month", Text),
+            ("first", Text),
+            ("turn", Text),
+            ("second", Text),
+            ("again", Text),
+            ("third", Text),
+            ("percent", Text),
+        ],
+    ),
+    reply("facing", &[("point", POINTS), ("tilt", Text)]),
+    reply("good-hours", &[("month", Text), ("from", Text), ("to", Text)]),
+    reply("interval", &[("often", OFTEN), ("days", Text), ("litres", Text), ("crop", Text), ("soil", Text)]),
+    reply("interval-soil-taken", &[("often", OFTEN), ("days", Text), ("litres", Text), ("crop", Text), ("soil", Text)]),
+    reply("reminders-set", &[("list", Text)]),
+    reply("reminder", &[("kind", Code(&["brushes", "low_water"])), ("date", Text)]),
+    reply("date", &[("day", Text), ("month", Text), ("year", Text)]),
+    reply("reminders-off", &[]),
+    reply("no-brushes", &[]),
+    reply("brushes-due", &[("hours", Text)]),
+    reply("low-water-comes", &[("month", Text)]),
     reply("nothing-to-change", &[]),
     reply("no-change-helps", &[]),
     reply("cost", &[("first", Text), ("yearly", Text)]),

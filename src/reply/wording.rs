@@ -96,6 +96,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             Topic::Setup => one("setup", &[("step", (*step).into())], rank::VERDICT, true),
             Topic::Care => one("care", &[("step", (*step).into())], rank::VERDICT, true),
             Topic::Help => one("help", &[("step", (*step).into())], rank::VERDICT, true),
+            Topic::Test => one("test-how", &[("step", (*step).into())], rank::VERDICT, true),
         },
         Say::NoMore => one("no-more", &[], rank::VERDICT, true),
         Say::Menu(menu) => {
@@ -161,6 +162,22 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             Ok(vec![piece(words.wordings(key, &values)?, rank::VERDICT, true)])
         }
         Say::NoSet => one("no-set", &[], rank::VERDICT, true),
+        Say::Test(finding) => words.test(*finding),
+        Say::TestTaken { outlet_m, hour, minute, sky } => words.test_taken(*outlet_m, *hour, *minute, *sky),
+        Say::OwnNumbers { tests } => one("own-numbers", &[("tests", words.number(*tests as f64))], rank::WARNING, true),
+        Say::SuctionTooHigh { greatest_m } => {
+            one("suction-too-high", &[("metres", words.text(about(*greatest_m)))], rank::WARNING, true)
+        }
+        Say::Stances(plan) => words.stances(plan),
+        Say::GoodHours { month, from_h, to_h } => words.good_hours(*month, *from_h, *to_h),
+        Say::Interval { days, litres_m2, crop, soil, soil_is_told } => {
+            words.interval(*days, *litres_m2, crop, soil, *soil_is_told)
+        }
+        Say::RemindersSet(reminders) => words.reminders(reminders),
+        Say::RemindersOff => one("reminders-off", &[], rank::VERDICT, true),
+        Say::NoBrushes => one("no-brushes", &[], rank::VERDICT, true),
+        Say::BrushesDue { hours } => one("brushes-due", &[("hours", words.text(about(*hours)))], rank::VERDICT, true),
+        Say::LowWaterComes { month } => words.low_water_comes(*month),
         Say::NothingToChange => one("nothing-to-change", &[], rank::VERDICT, true),
         Say::NoChangeHelps => one("no-change-helps", &[], rank::VERDICT, true),
         Say::Cost(money) => words.cost(money),

@@ -6,6 +6,7 @@ use super::safety::{lines_for, next_of};
 use super::say::Say;
 use super::state::Asked;
 use super::step::Turning;
+use super::testing::own_numbers;
 use crate::language::Field;
 
 impl Turning<'_> {
@@ -16,13 +17,19 @@ impl Turning<'_> {
             _ => None,
         };
         match (advice, field) {
-            (Some(advice), Field::Wire) => self.says.push(say_wire(&advice)),
-            (Some(advice), _) => self.says.push(Say::Bore {
-                is_told: self.talk.known.sheet.bore_mm.is_some(),
-                pipe_m: advice.sheet.pipe_m,
-                bore_mm: advice.sheet.bore_mm,
-                pipe_loss_m: advice.bright_noon.pipe_loss_m,
-            }),
+            (Some(advice), Field::Wire) => {
+                self.says.push(say_wire(&advice));
+                self.says.extend(own_numbers(&advice));
+            }
+            (Some(advice), _) => {
+                self.says.push(Say::Bore {
+                    is_told: self.talk.known.sheet.bore_mm.is_some(),
+                    pipe_m: advice.sheet.pipe_m,
+                    bore_mm: advice.sheet.bore_mm,
+                    pipe_loss_m: advice.bright_noon.pipe_loss_m,
+                });
+                self.says.extend(own_numbers(&advice));
+            }
             (None, field) => self.says.push(Say::About(field)),
         }
         self.talk.asked = Some(Asked::Field { field });

@@ -8,6 +8,7 @@ use super::world::World;
 use crate::language::{Command, Field};
 use crate::sizing::advice::advise_with_fixes;
 use crate::sizing::caution::Caution;
+use crate::sizing::field_test::with_tests;
 use crate::sizing::proposal::propose;
 use crate::sizing::stance::StanceKind;
 use crate::sizing::{Advice, SizingError, advise};
@@ -47,7 +48,7 @@ pub fn answer_sheet(world: &World, known: &Known, depth: Depth) -> Result<Advice
         let proposed = propose(&filled, &climate, &market)?;
         return proposed.ok_or(AnswerError::NoSet);
     }
-    let filled = sheet.fill(climate.place.lat_deg)?;
+    let filled = with_tests(&sheet, sheet.fill(climate.place.lat_deg)?, &climate)?;
     Ok(match depth {
         Depth::Answer => advise(&filled, &climate, &market)?,
         Depth::WithFixes => advise_with_fixes(&filled, &climate, &market)?,
@@ -73,6 +74,7 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
     if advice.over_driven && !advice.cautions.contains(&Caution::NoWater) {
         says.push(Say::OverDriven { panels: advice.over_driven_cure_panels });
     }
+    says.extend(suction_too_high(advice));
     if advice.cautions.contains(&Caution::WellRunsDry) {
         says.push(Say::WellRunsDry);
     }
@@ -90,6 +92,12 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
         says.push(Say::NextWord(Command::More));
     }
     says
+}
+
+/// The pump stands higher than air can push water.
+fn suction_too_high(advice: &Advice) -> Option<Say> {
+    let greatest_m = advice.sheet.greatest_suction_m;
+    advice.cautions.contains(&Caution::SuctionTooHigh).then_some(Say::SuctionTooHigh { greatest_m })
 }
 
 /// The set to buy.

@@ -16,6 +16,8 @@ pub enum Topic {
     Setup,
     Care,
     Help,
+    /// How a bucket test is made.
+    Test,
 }
 
 /// Where the word more goes on.
@@ -59,6 +61,7 @@ impl Topic {
                 ("replace", &[SwitchOff, Electrician]),
             ],
             Topic::Help => &[("begin", &[]), ("words", &[]), ("fields", &[])],
+            Topic::Test => &[("bucket", &[Children, SwitchOff]), ("heights", &[DryJoints, Children])],
         }
     }
 }

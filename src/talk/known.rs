@@ -1,11 +1,13 @@
 //! What a grower has told so far.
 
+use chrono::{DateTime, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
 use crate::language::{Field, StanceCode, Watering as WateringWord};
 use crate::message::{Fact, FactValue, PumpFact, Span};
 use crate::sizing::catalog::PumpClass;
 use crate::sizing::crop::Watering;
+use crate::sizing::field_test::BucketTest;
 use crate::sizing::pump::PumpLabel;
 use crate::sizing::stance::StanceKind;
 use crate::sizing::{Market, Sheet};
@@ -15,6 +17,12 @@ const LABEL_V_WHEN_NOT_TOLD: f64 = 12.0;
 
 /// Watts up to which a bare number, asked for beside a known count, is one panel and not all of them.
 const ONE_PANEL_UP_TO_W: f64 = 700.0;
+
+/// Bucket tests that count; older ones tell of a pump that has worn since.
+const TESTS_KEPT: usize = 12;
+
+/// What is told of the set so soon after a test corrects what was told before it (practice).
+const CORRECTED_WITHIN: TimeDelta = TimeDelta::days(2);
 
 /// Facts told, kept apart from what the engine fills in.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
@@ -72,7 +80,46 @@ impl Known {
         values.into_iter().map(|value| Fact { value, at }).collect()
     }
 
-    /// Takes a fact; the newest wins.
+    /// Takes a bucket test; the latest [`TESTS_KEPT`] count.
+    pub fn tell_test(&mut self, test: BucketTest) {
+        let tests = &mut self.sheet.tests;
+        tests.push(test);
+        let over = tests.len().saturating_sub(TESTS_KEPT);
+        tests.drain(..over);
+    }
+
+    /// Takes a fact at a moment. Tests belong to the set they were made on: what is told soon after corrects it, what is told
+    /// later changes it, and the tests keep the set as it was. Another pump has none.
+    pub fn tell_at(&mut self, fact: &FactValue, now: DateTime<Utc>) {
+        let (set_before, pump_before) = (self.sheet.clone(), self.pump.clone());
+        self.tell(fact);
+        if self.sheet.tests.is_empty() {
+            return;
+        }
+        let had_pump = pump_before.class.is_some() || pump_before.flow_l_h.is_some();
+        if had_pump && label_of(&pump_before) != label_of(&self.pump) {
+            self.sheet.tests.clear();
+        } else if set_before != self.sheet
+            && matches!(
+                fact,
+                FactValue::Panel { .. }
+                    | FactValue::Stance { .. }
+                    | FactValue::PipeM(_)
+                    | FactValue::BoreMm(_)
+                    | FactValue::WireM(_)
+                    | FactValue::WireMm2(_)
+            )
+        {
+            let set_then = Box::new(Sheet { tests: Vec::new(), ..set_before });
+            for test in &mut self.sheet.tests {
+                if test.set_then.is_none() && now - test.at > CORRECTED_WITHIN {
+                    test.set_then = Some(set_then.clone());
+                }
+            }
+        }
+    }
+
+    /// Takes a fact; the newest wins. A test is taken with its moment, by [`Self::tell_test`].
     pub fn tell(&mut self, fact: &FactValue) {
         let sheet = &mut self.sheet;
         match fact {
@@ -166,7 +213,7 @@ impl Known {
             Some(Field::Panel)
         } else if sheet.pipe_m.is_none() {
             Some(Field::Pipe)
-        } else if matches!(self.half_label(), Some(PumpGap::HalfALabel)) {
+        } else if matches!(self.half_label(), Some(PumpGap::HalfALabel)) || self.wants_label() {
             Some(Field::Pump)
         } else {
             None
@@ -176,6 +223,17 @@ impl Known {
     /// A garden, and nothing of panels: the whole set is to be proposed.
     fn wants_proposal(&self) -> bool {
         self.sheet.lacks_panels() && self.sheet.garden_m2.is_some()
+    }
+
+    /// A test is judged by the label of the pump.
+    fn wants_label(&self) -> bool {
+        !self.sheet.tests.is_empty() && self.pump.class.is_none() && self.pump.flow_l_h.is_none()
+    }
+
+    /// Running hours that a pump lasts, where it is of a class of the market's.
+    pub fn life_h(&self, market: &Market) -> Option<f64> {
+        let (sheet, market) = self.sheet_with_pump(market).ok()?;
+        Some(market.class_of(&sheet.pump?)?.life_h)
     }
 
     fn half_label(&self) -> Option<PumpGap> {
@@ -211,6 +269,11 @@ impl Known {
         let classes = if fitting.is_empty() { classes.clone() } else { fitting };
         Ok((sheet, Market { classes, prices: market.prices.clone() }))
     }
+}
+
+/// What makes a pump another one.
+fn label_of(pump: &PumpFact) -> (Option<f64>, Option<f64>, Option<f64>, Option<bool>, Option<String>) {
+    (pump.label_v, pump.flow_l_h, pump.head_m, pump.electronics, pump.class.clone())
 }
 
 fn stance_kind(code: StanceCode) -> StanceKind {

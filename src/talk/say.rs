@@ -1,15 +1,19 @@
 //! What a step has to say, as values; `reply` words them.
 
+use chrono::NaiveDate;
 use rust_decimal::Decimal;
 use serde::{Deserialize, Serialize};
 
 use super::guide::Topic;
 use super::known::Known;
+use super::reminding::ReminderKind;
 use super::ussd::{Item, Menu};
 use super::world::PlaceSource;
 use crate::language::{Command, Field};
 use crate::message::Trouble;
 use crate::sizing::changes::Change;
+use crate::sizing::day_plan::DayStances;
+use crate::sizing::field_test::{Finding, TestSky};
 use crate::sizing::money::Money;
 use crate::sizing::verdict::Verdict;
 
@@ -213,6 +217,52 @@ pub enum Say {
     },
     /// No set of one pump waters that much.
     NoSet,
+    /// What a bucket test says of the pump.
+    Test(Finding),
+    /// How that test was understood.
+    TestTaken {
+        outlet_m: f64,
+        hour: u32,
+        minute: u32,
+        sky: TestSky,
+    },
+    /// The figures are the set's own, from so many tests.
+    OwnNumbers {
+        tests: usize,
+    },
+    /// The pump stands higher above the water than this.
+    SuctionTooHigh {
+        greatest_m: f64,
+    },
+    /// The three stances of the cart.
+    Stances(Box<DayStances>),
+    /// Hours of the clock with good flow on a bright day.
+    GoodHours {
+        month: u8,
+        from_h: f64,
+        to_h: f64,
+    },
+    /// How often to water, and how much each time.
+    Interval {
+        days: f64,
+        litres_m2: f64,
+        crop: &'static str,
+        soil: &'static str,
+        soil_is_told: bool,
+    },
+    /// What is reminded of, and when.
+    RemindersSet(Vec<(ReminderKind, NaiveDate)>),
+    RemindersOff,
+    /// A pump with electronics has none to look at.
+    NoBrushes,
+    /// The reminder itself: the pump has run so many hours.
+    BrushesDue {
+        hours: f64,
+    },
+    /// The reminder itself: the water is lowest in this month.
+    LowWaterComes {
+        month: u8,
+    },
     NothingToChange,
     NoChangeHelps,
     Cost(Box<Money>),

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use super::guide::Page;
 use super::known::Known;
+use super::reminding::Reminder;
 use super::say::Safety;
 use super::ussd::UssdScreen;
 use crate::language::{Command, Field};
@@ -39,6 +40,9 @@ pub struct Talk {
     pub ussd: Option<UssdScreen>,
     /// Messages in a row of which nothing was understood.
     pub misread: u8,
+    /// A bucket test was told and not judged yet.
+    pub test_waits: bool,
+    pub reminders: Vec<Reminder>,
     /// When the last message came.
     pub last_at: Option<DateTime<Utc>>,
 }

@@ -56,10 +56,11 @@ pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTim
         next.stopped = true;
         next.asked = None;
         next.page = None;
+        next.reminders.clear();
         return Step { talk: next, says: vec![Say::Stopped], ..Step::default() };
     }
 
-    let mut turn = Turning::new(world, next, heard, channel);
+    let mut turn = Turning::new(world, next, heard, channel, now);
     turn.take(since_last);
     turn.done()
 }
@@ -87,6 +88,7 @@ pub(super) struct Turning<'a> {
     pub talk: Talk,
     pub heard: Heard<'a>,
     pub channel: Channel,
+    pub now: DateTime<Utc>,
     pub says: Vec<Say>,
     pub wants_person: bool,
     pub forget: bool,
@@ -95,8 +97,9 @@ pub(super) struct Turning<'a> {
 }
 
 impl<'a> Turning<'a> {
-    pub fn new(world: &'a World, talk: Talk, heard: Heard<'a>, channel: Channel) -> Self {
-        Turning { world, talk, heard, channel, says: Vec::new(), wants_person: false, forget: false, place_told: false }
+    pub fn new(world: &'a World, talk: Talk, heard: Heard<'a>, channel: Channel, now: DateTime<Utc>) -> Self {
+        let (says, wants_person, forget, place_told) = (Vec::new(), false, false, false);
+        Turning { world, talk, heard, channel, now, says, wants_person, forget, place_told }
     }
 
     pub fn done(mut self) -> Step {
@@ -116,7 +119,8 @@ impl<'a> Turning<'a> {
 
         let is_old = since_last > TimeDelta::days(SHEET_OLD_DAYS) && !self.talk.known.is_empty();
         let renews = reading.commands.iter().any(|(command, _)| *command == Command::New);
-        if is_old && !renews && (!facts.is_empty() || !reading.asks.is_empty() || command.is_some()) {
+        let takes_back = command == Some(Command::Remind) && reading.commands.iter().any(|(said, _)| *said == Command::No);
+        if is_old && !renews && !takes_back && (!facts.is_empty() || !reading.asks.is_empty() || command.is_some()) {
             self.talk.misread = 0;
             self.talk.asked = Some(Asked::StillSame { facts, command });
             self.says.push(Say::StillSame);
@@ -168,21 +172,34 @@ impl<'a> Turning<'a> {
             }
             Command::More => {
                 for fact in facts {
-                    self.talk.known.tell(fact);
+                    self.tell(fact);
                 }
                 self.more();
             }
             Command::Change => self.answer_on(facts, say_changes, Depth::WithFixes),
             Command::Cost => self.answer_on(facts, say_cost, Depth::Answer),
-            // Words whose answers other steps give once they know how.
-            _ => return None,
+            Command::Sun => self.before_plan(facts, Turning::stances),
+            Command::When => self.before_plan(facts, Turning::good_hours),
+            Command::Remind => self.before_plan(facts, Turning::remind),
+            // Without litres and seconds: how a test is made.
+            Command::Test => self.guide(Topic::Test),
+            Command::Stop => return None,
         }
         Some(true)
+    }
+
+    /// Takes the facts that came with a word for the day's plan.
+    fn before_plan(&mut self, facts: &[FactValue], plan: fn(&mut Self)) {
+        facts.iter().for_each(|fact| self.tell(fact));
+        if !self.has_no_place(facts) {
+            plan(self);
+        }
     }
 
     fn renew(&mut self) {
         self.talk.known = Known::default();
         self.talk.doubted.clear();
+        self.talk.test_waits = false;
         self.talk.page = None;
     }
 
@@ -241,5 +258,8 @@ impl<'a> Turning<'a> {
 
 /// Words whose answer comes from the sheet.
 fn uses_sheet(command: Command) -> bool {
-    matches!(command, Command::More | Command::Cost | Command::Change | Command::Sun)
+    matches!(
+        command,
+        Command::More | Command::Cost | Command::Change | Command::Sun | Command::When | Command::Test | Command::Remind
+    )
 }

@@ -8,6 +8,7 @@ use super::say::Say;
 use super::spotted::read;
 use super::state::{Asked, Channel, Talk};
 use super::step::Turning;
+use super::testing::{own_numbers, say_test, tell_fact};
 use crate::language::Field;
 use crate::message::{FactValue, Trouble, TroubleCode};
 use crate::sizing::{Advice, SizingError};
@@ -23,7 +24,7 @@ impl Turning<'_> {
     pub(super) fn told(&mut self, facts: &[FactValue]) {
         let reading = self.heard.reading;
         for fact in facts {
-            self.talk.known.tell(fact);
+            self.tell(fact);
         }
         for guess in &reading.assumed_words {
             self.says.push(Say::TookWord(guess.taken_for.clone()));
@@ -71,7 +72,8 @@ impl Turning<'_> {
             self.about(*field);
             return;
         }
-        if !facts.is_empty() && self.wanted().is_some() {
+        let more_than_tests = facts.iter().any(|fact| !matches!(fact, FactValue::Test(_)));
+        if more_than_tests && (self.wanted().is_some() || self.talk.test_waits) {
             self.says.push(Say::Told(Box::new(self.talk.known.clone())));
             self.says.extend(whose_climate(self.world, &self.talk.known, true).filter(|_| self.place_told));
         }
@@ -79,10 +81,20 @@ impl Turning<'_> {
         self.pass_over();
     }
 
+    /// Takes a fact; a test waits to be judged until the set is known.
+    pub(super) fn tell(&mut self, fact: &FactValue) {
+        tell_fact(self.world, &mut self.talk.known, fact, self.now);
+        self.talk.test_waits |= matches!(fact, FactValue::Test(_));
+    }
+
     /// What is missing most, or the answer.
     pub(super) fn ask_or_answer(&mut self) {
         match self.wanted() {
             Some(field) => self.ask(field),
+            None if self.talk.test_waits => {
+                let world = self.world;
+                self.answer(|talk, advice| say_test(world, talk, advice), Depth::Answer);
+            }
             None => self.answer(say_advice, Depth::Answer),
         }
     }
@@ -187,7 +199,7 @@ impl Turning<'_> {
     }
 
     /// Keeps the place by the name it has here; one that is not known, or is only near, is asked about.
-    fn has_no_place(&mut self, facts: &[FactValue]) -> bool {
+    pub(super) fn has_no_place(&mut self, facts: &[FactValue]) -> bool {
         match settle_place(self.world, &mut self.talk.known) {
             Ok(()) => {
                 self.place_told = facts.iter().any(|fact| matches!(fact, FactValue::Place(_)));
@@ -205,21 +217,25 @@ impl Turning<'_> {
     }
 
     /// Takes the facts that came with a word, then does what the word asks.
-    pub(super) fn answer_on(&mut self, facts: &[FactValue], say: fn(&Talk, &Advice) -> Vec<Say>, depth: Depth) {
-        facts.iter().for_each(|fact| self.talk.known.tell(fact));
+    pub(super) fn answer_on(&mut self, facts: &[FactValue], say: impl Fn(&Talk, &Advice) -> Vec<Say>, depth: Depth) {
+        facts.iter().for_each(|fact| self.tell(fact));
         if !self.has_no_place(facts) {
             self.answer(say, depth);
         }
     }
 
     /// Works the sheet out and says it in one way or another; what is missing is asked instead.
-    pub(super) fn answer(&mut self, say: fn(&Talk, &Advice) -> Vec<Say>, depth: Depth) {
+    pub(super) fn answer(&mut self, say: impl Fn(&Talk, &Advice) -> Vec<Say>, depth: Depth) {
         match answer_sheet(self.world, &self.talk.known, depth) {
             Ok(advice) => {
                 let mut says = say(&self.talk, &advice);
                 let before_safety = says.iter().position(|say| matches!(say, Say::Safety(_) | Say::HighVoltage));
                 let at = before_safety.unwrap_or(says.len());
-                says.splice(at..at, whose_climate(self.world, &self.talk.known, self.place_told));
+                let has_figures = !says.iter().any(|say| matches!(say, Say::Test(_)))
+                    || says.iter().any(|say| matches!(say, Say::Answer { .. }));
+                let beside = own_numbers(&advice).filter(|_| has_figures).into_iter();
+                says.splice(at..at, beside.chain(whose_climate(self.world, &self.talk.known, self.place_told)));
+                self.talk.test_waits = false;
                 self.says.extend(says);
                 self.talk.page = Some(Page::advice());
                 if self.talk.known.sheet.garden_m2.is_none() {

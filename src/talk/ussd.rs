@@ -251,7 +251,7 @@ impl Session<'_> {
         }
         self.talk.last_at = Some(self.now);
         let heard = Heard { text: "", reading: &Reading::default() };
-        let mut turn = Turning::new(self.world, self.talk, heard, Channel::Ussd);
+        let mut turn = Turning::new(self.world, self.talk, heard, Channel::Ussd, self.now);
         turn.ask_or_answer();
         after(turn.done())
     }

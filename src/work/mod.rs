@@ -3,3 +3,4 @@
 pub mod bulk;
 pub mod deliver;
 pub mod refresh;
+pub mod remind;

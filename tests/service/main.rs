@@ -14,5 +14,6 @@ mod kills;
 mod menus;
 mod places;
 mod refusals;
+mod reminders;
 mod start;
 mod tables;

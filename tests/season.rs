@@ -1,0 +1,232 @@
+//! A set through its season: bucket tests, the day's plan, reminders; text in, text out, time as an argument.
+
+use std::sync::LazyLock;
+
+use chrono::{DateTime, TimeDelta, Utc};
+use noonwater::demo::{PLACE_JSON, PRICES_TOML};
+use noonwater::talk::{Channel, Depth, ReminderKind, Talk};
+use noonwater::turn::{Turn, World, remind, turn};
+use noonwater::{placefile, pricefile, single, world};
+
+static WORLD: LazyLock<World> = LazyLock::new(|| {
+    let climate = placefile::parse(PLACE_JSON, false).unwrap();
+    let prices = pricefile::parse(PRICES_TOML, false).unwrap();
+    world::build(world::languages(None).unwrap(), Some("en"), vec![climate], "Kito", prices).unwrap()
+});
+
+const SET: &str = "lift 5 pipe 40 bore 50 panel 5x80 garden 1500 pump 12v 15000 l/h 8m 16a";
+
+/// A phone whose clock stands at half past twelve where the sun's noon is twenty to one.
+struct Phone {
+    talk: Talk,
+    now: DateTime<Utc>,
+}
+
+impl Phone {
+    fn new() -> Self {
+        Phone { talk: Talk::default(), now: "2026-09-10T09:30:00Z".parse().unwrap() }
+    }
+
+    fn turn(&mut self, text: &str) -> Turn {
+        let turn = turn(&WORLD, &self.talk, text, Channel::Sms, self.now);
+        self.talk = turn.talk.clone();
+        self.now += TimeDelta::minutes(1);
+        turn
+    }
+
+    fn say(&mut self, text: &str) -> String {
+        self.turn(text).reply.expect("a reply").text
+    }
+}
+
+#[track_caller]
+fn has(reply: &str, wanted: &[&str]) {
+    for part in wanted {
+        assert!(reply.contains(part), "{part:?} is not in {reply:?}");
+    }
+}
+
+#[test]
+fn a_test_is_judged_and_its_numbers_stand_from_then_on() {
+    let mut phone = Phone::new();
+    let before = phone.say(SET);
+    assert!(!before.contains("own test"), "{before}");
+    has(&phone.say("test 20 l 18 s at 4"), &["fault", "own test", "CARE"]);
+    // Every reply with figures says whose they are.
+    for text in ["pipe 50", "more", "change", "cost", "wire", "bore", "when"] {
+        let reply = phone.say(text);
+        assert!(reply.contains("own test"), "{text}: {reply}");
+    }
+    // The question of an old sheet keeps the test.
+    phone.now += TimeDelta::days(40);
+    phone.say("garden 1600");
+    has(&phone.say("yes"), &["own test"]);
+}
+
+#[test]
+fn a_test_waits_for_the_set_it_was_made_on() {
+    let mut phone = Phone::new();
+    has(&phone.say("test 20 l 9 s at 4"), &["lift"]);
+    phone.say("5");
+    phone.say("panel 5x80");
+    has(&phone.say("pipe 40 bore 50"), &["label"]);
+    has(&phone.say("pump 12v 15000 l/h 8m 16a garden 1500"), &["Test", "own test"]);
+}
+
+#[test]
+fn two_tests_in_one_message_and_a_wrong_one_that_is_not_used() {
+    let mut phone = Phone::new();
+    phone.say(SET);
+    has(&phone.say("test 20 l 8 s at 2 test 20 l 12 s at 4"), &["(2)"]);
+    assert_eq!(phone.talk.known.sheet.tests.len(), 2);
+    has(&phone.say("test 20 l 200 s at 4"), &["not used", "(2)"]);
+    assert_eq!(phone.talk.known.sheet.tests.len(), 3, "it is kept");
+}
+
+#[test]
+fn clouds_and_the_night_are_not_judged() {
+    let mut phone = Phone::new();
+    phone.say(SET);
+    has(&phone.say("test 20 l 9 s at 4 cloudy"), &["cloud", "again"]);
+    has(&phone.say("test 20 l 9 s at 4 22:30"), &["too low"]);
+    // Half past one tomorrow is half past one yesterday.
+    has(&phone.say("test 20 l 9 s at 4 13:30"), &["13:30"]);
+    assert!(phone.talk.known.sheet.tests.iter().all(|test| test.at <= phone.now));
+}
+
+#[test]
+fn another_pump_has_no_tests_and_a_changed_set_keeps_them_as_they_were() {
+    let mut phone = Phone::new();
+    phone.say(SET);
+    phone.say("test 20 l 18 s at 4");
+    // Told the same day: a correction.
+    phone.say("panel 4x80");
+    assert!(phone.talk.known.sheet.tests[0].set_then.is_none());
+    // A week later: a change.
+    phone.now += TimeDelta::days(7);
+    phone.say("panel 6x80");
+    let then = phone.talk.known.sheet.tests[0].set_then.clone().expect("the set as it was");
+    assert_eq!(then.panel_count, Some(4));
+    phone.say("pump 12v 7500 l/h 5.5m 9a");
+    assert!(phone.talk.known.sheet.tests.is_empty());
+}
+
+#[test]
+fn a_talk_with_a_test_is_stored_and_read_back() {
+    let mut phone = Phone::new();
+    phone.say(SET);
+    phone.say("test 20 l 18 s at 4");
+    phone.say("remind");
+    let stored = serde_json::to_string(&phone.talk).unwrap();
+    assert_eq!(serde_json::from_str::<Talk>(&stored).unwrap(), phone.talk);
+}
+
+#[test]
+fn the_whole_advice_holds_what_the_test_came_to() {
+    let now = "2026-09-10T09:30:00Z".parse().unwrap();
+    let text = format!("{SET} test 20 l 18 s at 4");
+    let answer = single::answer(&WORLD, &text, None, None, Depth::Answer, now).unwrap();
+    let json = answer.advice.unwrap_or_else(|refused| panic!("{refused:?}")).json().unwrap();
+    assert_eq!(json["tested"]["findings"][0]["health"], "fault");
+    assert!(json["tested"]["own"]["flow"].as_f64().unwrap() < 0.85);
+    let night = "2026-09-10T19:30:00Z".parse().unwrap();
+    let answer = single::answer(&WORLD, &text, None, None, Depth::Answer, night).unwrap();
+    let json = answer.advice.unwrap_or_else(|refused| panic!("{refused:?}")).json().unwrap();
+    assert_eq!(json["tested"]["findings"][0]["finding"], "low_sun");
+}
+
+#[test]
+fn a_pump_that_has_worn_is_known_by_its_latest_test() {
+    let mut phone = Phone::new();
+    phone.say(SET);
+    phone.say("test 20 l 8 s at 4");
+    phone.now += TimeDelta::days(60);
+    phone.say("yes");
+    phone.say("test 20 l 20 s at 4 12:30");
+    has(&phone.say("yes"), &["fault", "(1)"]);
+    // Kept, all the same.
+    assert_eq!(phone.talk.known.sheet.tests.len(), 2);
+}
+
+#[test]
+fn the_stances_need_nothing_but_the_place() {
+    let mut phone = Phone::new();
+    has(&phone.say("sun june"), &["Jun", "north-east", "north-west", "more light"]);
+    // The place's calendar, where no month is told.
+    has(&Phone::new().say("sun"), &["Sep"]);
+    has(&Phone::new().say("jua"), &["Sep"]);
+}
+
+#[test]
+fn good_hours_and_days_between_waterings() {
+    let mut phone = Phone::new();
+    has(&phone.say("when"), &["lift"]);
+    phone.say(SET);
+    let reply = phone.say("when");
+    has(&reply, &["September", "every"]);
+    assert_eq!(phone.talk.known.sheet.month, None, "this month was asked of, not told");
+    let sandy = phone.say("when soil sand");
+    assert_ne!(reply, sandy);
+}
+
+#[test]
+fn reminders_are_asked_for_and_taken_back() {
+    let mut phone = Phone::new();
+    phone.say(SET);
+    has(&phone.say("remind"), &["brushes", "low water", "remind no"]);
+    let kinds = |talk: &Talk| talk.reminders.iter().map(|reminder| reminder.kind).collect::<Vec<_>>();
+    assert_eq!(kinds(&phone.talk), [ReminderKind::LowWater, ReminderKind::Brushes]);
+    // Asked again, the count of hours goes on.
+    let brushes = phone.talk.reminders[1];
+    phone.now += TimeDelta::days(20);
+    phone.say("remind pump");
+    assert!(phone.talk.reminders.contains(&brushes));
+    phone.say("remind no low");
+    assert_eq!(kinds(&phone.talk), [ReminderKind::Brushes]);
+    // Nobody is asked about an old garden for taking one back.
+    phone.now += TimeDelta::days(100);
+    has(&phone.say("remind no pump"), &["No more reminders"]);
+    phone.say("remind");
+    phone.say("yes");
+    assert_eq!(phone.talk.reminders.len(), 2);
+    phone.say("remind no");
+    assert!(phone.talk.reminders.is_empty());
+    phone.say("remind");
+    phone.say("stop");
+    assert!(phone.talk.reminders.is_empty());
+}
+
+#[test]
+fn a_reminder_comes_when_it_falls_due_and_low_water_again_next_year() {
+    let mut phone = Phone::new();
+    phone.say(SET);
+    phone.say("remind");
+    for kind in ReminderKind::ALL {
+        let due_at = phone.talk.reminders.iter().find(|reminder| reminder.kind == kind).unwrap().due_at;
+        let early = remind(&WORLD, &phone.talk, kind, due_at - TimeDelta::seconds(1));
+        assert!(early.reply.is_none() && early.talk == phone.talk);
+        let due = remind(&WORLD, &phone.talk, kind, due_at);
+        let reply = due.reply.expect("a reminder");
+        assert_eq!(reply.parts, 1, "{}", reply.text);
+        let again = due.talk.reminders.iter().find(|reminder| reminder.kind == kind).map(|reminder| reminder.due_at);
+        match kind {
+            ReminderKind::Brushes => assert_eq!(again, None),
+            ReminderKind::LowWater => assert_eq!((again.unwrap() - due_at).num_days(), 365),
+        }
+    }
+    // Seven in the morning at the place.
+    assert!(phone.talk.reminders.iter().all(|reminder| reminder.due_at.to_rfc3339().contains("T04:00:00")));
+}
+
+#[test]
+fn a_pump_with_electronics_has_no_brushes_to_remind_of() {
+    let mut phone = Phone::new();
+    phone.say("lift 12 pipe 40 panel 4x250 garden 500 pump 24v 3000 l/h 25m brushless");
+    has(&phone.say("remind pump"), &["no brushes"]);
+    assert!(phone.talk.reminders.is_empty());
+}
+
+#[test]
+fn a_pump_too_high_is_told_so() {
+    has(&Phone::new().say(&format!("{SET} suction 7")), &["too high"]);
+}
