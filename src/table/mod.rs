@@ -1,10 +1,14 @@
 //! Rows in and out of CSV, JSON Lines and workbooks, one at a time where the form allows it.
 
-use std::io::{BufRead, BufReader, Cursor, Read, Seek, Write};
+mod book;
+mod rows;
+mod write;
 
-use calamine::{Data, Reader, Xlsx};
-use rust_xlsxwriter::Workbook;
+use std::io::Read;
+
 use serde_json::{Map, Value};
+
+pub use write::{Writer, defused};
 
 /// A row: its cells by their columns, in the order of the file.
 pub type Cells = Map<String, Value>;
@@ -23,6 +27,12 @@ pub enum Kind {
     Xlsx,
 }
 
+/// No row is longer, octets: a quote that is never closed would take in the rest of the file.
+pub const ROW_MOST: usize = 1024 * 1024;
+
+/// No table has more columns; every row has a cell for each.
+pub const COLUMNS_MOST: usize = 200;
+
 #[derive(Debug, thiserror::Error)]
 pub enum TableError {
     #[error("the file cannot be read ({0}); send CSV, JSON Lines or XLSX")]
@@ -31,6 +41,12 @@ pub enum TableError {
     Empty,
     #[error("two columns are called `{0}`; give each a name of its own")]
     Twice(String),
+    #[error("there are more than {COLUMNS_MOST} columns; take out those that nobody needs")]
+    TooManyColumns,
+    #[error("a workbook is held whole while it is read, and this one {0}; save it as CSV, which may be of any length")]
+    BookTooLarge(String),
+    #[error("a workbook holds no more than {0} rows; write CSV or JSON Lines")]
+    BookFull(u32),
     #[error("nothing more can be written ({0}); make room and start again")]
     Unwritable(String),
 }
@@ -56,9 +72,9 @@ pub struct Table {
 /// Opens a table. CSV and JSON Lines are read row by row; a workbook is held whole, and its first sheet taken.
 pub fn read(kind: Kind, from: impl Read + 'static) -> Result<Table, TableError> {
     match kind {
-        Kind::Csv => read_csv(from),
-        Kind::Jsonl => Ok(read_jsonl(from)),
-        Kind::Xlsx => read_xlsx(from),
+        Kind::Csv => rows::read_csv(from),
+        Kind::Jsonl => Ok(rows::read_jsonl(from)),
+        Kind::Xlsx => book::read(from),
     }
 }
 
@@ -76,6 +92,9 @@ fn head(names: impl Iterator<Item = String>) -> Result<Vec<String>, TableError> 
             return Err(TableError::Twice(name));
         }
         columns.push(name);
+        if columns.len() > COLUMNS_MOST {
+            return Err(TableError::TooManyColumns);
+        }
     }
     if columns.is_empty() { Err(TableError::Empty) } else { Ok(columns) }
 }
@@ -89,122 +108,6 @@ fn row_of(columns: &[String], cells: Vec<String>) -> Row {
     Row { cells: cells.collect(), problem }
 }
 
-fn read_csv(from: impl Read + 'static) -> Result<Table, TableError> {
-    let mut reader = csv::ReaderBuilder::new().flexible(true).from_reader(from);
-    let lossy = |record: &csv::ByteRecord| -> Vec<String> {
-        record.iter().map(|cell| String::from_utf8_lossy(cell).into_owned()).collect()
-    };
-    let columns = head(lossy(reader.byte_headers().map_err(|error| unreadable(&error))?).into_iter())?;
-    let names = columns.clone();
-    let rows = reader.into_byte_records().map(move |record| match record {
-        Ok(record) => row_of(&names, lossy(&record)),
-        Err(error) => Row { cells: Cells::new(), problem: Some(format!("the row cannot be read ({error}); correct it")) },
-    });
-    Ok(Table { columns, rows: Box::new(rows) })
-}
-
-fn read_jsonl(from: impl Read + 'static) -> Table {
-    let lines = BufReader::new(from).split(b'\n').filter(|line| {
-        // An empty line says nothing.
-        line.as_ref().map_or(true, |line| !line.trim_ascii().is_empty())
-    });
-    let rows = lines.map(|line| {
-        let bad =
-            |what: String| Row { cells: Cells::new(), problem: Some(format!("not a JSON object ({what}); correct it")) };
-        match line.map(|line| serde_json::from_slice::<Cells>(&line)) {
-            Ok(Ok(cells)) => Row { cells, problem: None },
-            Ok(Err(error)) => bad(error.to_string()),
-            Err(error) => bad(error.to_string()),
-        }
-    });
-    Table { columns: Vec::new(), rows: Box::new(rows) }
-}
-
-fn read_xlsx(mut from: impl Read) -> Result<Table, TableError> {
-    let mut bytes = Vec::new();
-    from.read_to_end(&mut bytes).map_err(|error| unreadable(&error))?;
-    let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|error| unreadable(&error))?;
-    let sheet = book.worksheet_range_at(0).ok_or(TableError::Empty)?.map_err(|error| unreadable(&error))?;
-    let mut rows = sheet.rows().map(|row| row.iter().map(text_of).collect::<Vec<String>>()).collect::<Vec<_>>().into_iter();
-    let columns = head(rows.next().ok_or(TableError::Empty)?.into_iter())?;
-    let names = columns.clone();
-    Ok(Table { columns, rows: Box::new(rows.map(move |cells| row_of(&names, cells))) })
-}
-
-fn text_of(cell: &Data) -> String {
-    match cell {
-        // A whole number is a phone number or a count, and is written without a point.
-        Data::Float(number) if number.fract() == 0.0 && number.abs() < 1e15 => format!("{number:.0}"),
-        other => other.to_string(),
-    }
-}
-
-/// A table being written: in the columns of its first row.
-pub enum Writer<W: Write + Seek + Send> {
-    Csv(Box<csv::Writer<W>>, Vec<String>),
-    Jsonl(W),
-    Xlsx(Box<Workbook>, W, Vec<String>, u32),
-}
-
-impl<W: Write + Seek + Send> Writer<W> {
-    pub fn new(kind: Kind, to: W) -> Result<Self, TableError> {
-        Ok(match kind {
-            Kind::Csv => Self::Csv(Box::new(csv::Writer::from_writer(to)), Vec::new()),
-            Kind::Jsonl => Self::Jsonl(to),
-            Kind::Xlsx => {
-                let mut book = Workbook::new();
-                let made = book.add_worksheet_with_constant_memory();
-                made.map_err(|error| TableError::Unwritable(error.to_string()))?;
-                Self::Xlsx(Box::new(book), to, Vec::new(), 0)
-            }
-        })
-    }
-
-    /// Writes a row; the first one's columns are everyone's.
-    pub fn write(&mut self, cells: &Cells) -> Result<(), TableError> {
-        let failed = |error: &dyn std::fmt::Display| TableError::Unwritable(error.to_string());
-        match self {
-            Self::Csv(writer, columns) => {
-                if columns.is_empty() {
-                    *columns = cells.keys().cloned().collect();
-                    writer.write_record(&*columns).map_err(|error| failed(&error))?;
-                }
-                writer.write_record(columns.iter().map(|name| plain(cells.get(name)))).map_err(|error| failed(&error))
-            }
-            Self::Jsonl(to) => writeln!(to, "{}", Value::Object(cells.clone())).map_err(|error| failed(&error)),
-            Self::Xlsx(book, _, columns, next) => {
-                let sheet = book.worksheet_from_index(0).map_err(|error| failed(&error))?;
-                if columns.is_empty() {
-                    *columns = cells.keys().cloned().collect();
-                    for (column, name) in (0_u16..).zip(&*columns) {
-                        sheet.write_string(0, column, name).map_err(|error| failed(&error))?;
-                    }
-                    *next = 1;
-                }
-                for (column, name) in (0_u16..).zip(&*columns) {
-                    let written = match cells.get(name).and_then(Value::as_f64) {
-                        Some(number) => sheet.write_number(*next, column, number),
-                        None => sheet.write_string(*next, column, plain(cells.get(name))),
-                    };
-                    written.map_err(|error| failed(&error))?;
-                }
-                *next += 1;
-                Ok(())
-            }
-        }
-    }
-
-    /// Ends the table.
-    pub fn finish(self) -> Result<(), TableError> {
-        let failed = |error: &dyn std::fmt::Display| TableError::Unwritable(error.to_string());
-        match self {
-            Self::Csv(mut writer, _) => writer.flush().map_err(|error| failed(&error)),
-            Self::Jsonl(mut to) => to.flush().map_err(|error| failed(&error)),
-            Self::Xlsx(mut book, to, ..) => book.save_to_writer(to).map_err(|error| failed(&error)),
-        }
-    }
-}
-
 /// A cell as a text.
 pub fn plain(value: Option<&Value>) -> String {
     match value {
@@ -213,3 +116,6 @@ pub fn plain(value: Option<&Value>) -> String {
         Some(other) => other.to_string(),
     }
 }
+
+#[cfg(test)]
+mod tests;
