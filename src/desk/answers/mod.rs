@@ -1,28 +1,29 @@
 //! `POST /api/answers`: a JSON array or one object a line in, one object a line out, in the order they came, each sent as
-//! soon as it is answered. No more than one object and one piece of the body is held at a time.
+//! soon as it is answered. An element that is wrong is answered with what is wrong, and the next one as if nothing had been.
+//! No more than one element and one piece of the body is held at a time.
 
-use std::collections::VecDeque;
+mod cutter;
+
+use std::ops::RangeInclusive;
 use std::sync::Arc;
 
 use axum::body::{Body, BodyDataStream, Bytes};
 use axum::extract::State;
 use axum::http::{HeaderMap, HeaderName, StatusCode, header};
 use axum::response::{IntoResponse, Response};
-use chrono::Utc;
+use chrono::{DateTime, Datelike, Utc};
 use futures_util::StreamExt;
 use futures_util::stream::unfold;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
+use self::cutter::{Cutter, Piece};
 use super::Desk;
 use super::member::member_of;
 use super::password::key_hash;
 use crate::refusal::Refusal;
-use crate::single::{self, Refused};
+use crate::single::{self, Refused, Single};
 use crate::talk::Depth;
 use crate::turn::World;
-
-/// One object is no longer.
-const OBJECT_MOST: usize = 64 * 1024;
 
 pub async fn answer_all(State(desk): State<Arc<Desk>>, headers: HeaderMap, body: Body) -> Result<Response, Refusal> {
     let bearer = headers.get(header::AUTHORIZATION).and_then(|value| value.to_str().ok()?.strip_prefix("Bearer "));
@@ -66,7 +67,7 @@ impl Asking {
                 return None;
             }
             match self.body.next().await {
-                Some(Ok(bytes)) => self.is_over = !self.cutter.take(&bytes),
+                Some(Ok(bytes)) => self.cutter.take(&bytes),
                 Some(Err(_)) | None => {
                     self.cutter.end();
                     self.is_over = true;
@@ -76,109 +77,64 @@ impl Asking {
     }
 }
 
-fn answer(world: &World, piece: Result<Vec<u8>, &'static str>) -> Value {
-    let bad = |reference: Value, refused: Refused| json!({"ref": reference, "error": refused.json()});
-    let object = piece.map_err(str::to_owned).and_then(|bytes| {
-        serde_json::from_slice::<Value>(&bytes).map_err(|error| format!("this is no JSON object ({error}); correct it"))
+/// The years that a time may be in; a day's length is worked out for any of them.
+const YEARS: RangeInclusive<i32> = 1970..=9999;
+
+/// What one element asks.
+struct Question {
+    text: String,
+    language: Option<String>,
+    place: Option<String>,
+    at: Option<DateTime<Utc>>,
+}
+
+fn answer(world: &World, piece: Piece) -> Value {
+    let unreadable = |what: &str| Refused::new("unreadable", "", what.to_owned());
+    let object = piece.map_err(unreadable).and_then(|bytes| match serde_json::from_slice::<Value>(&bytes) {
+        Ok(Value::Object(object)) => Ok(object),
+        Ok(_) => Err(unreadable("this is no JSON object; send objects, in an array or one a line")),
+        Err(error) => Err(unreadable(&format!("this is no JSON object ({error}); correct it"))),
     });
     let object = match object {
         Ok(object) => object,
-        Err(what) => return bad(Value::Null, Refused::new("unreadable", "", what)),
+        Err(refused) => return json!({"ref": null, "error": refused.json()}),
     };
-    let reference = object["ref"].clone();
-    let Some(text) = object["text"].as_str() else {
-        return bad(reference, Refused::new("missing", "text", "text is missing; give the message as a string".to_owned()));
-    };
-    let told = |name: &str| object[name].as_str();
-    match single::answer(world, text, told("lang"), told("place"), Depth::Answer, Utc::now()) {
-        Err(refused) => bad(reference, refused),
+    let mut line = json!({"ref": object.get("ref")});
+    match asked(&object).and_then(|question| answer_to(world, &question)) {
         Ok(single) => {
-            let mut line = json!({"ref": reference, "reply": single.reply.text});
+            line["reply"] = json!(single.reply.text);
             match single.advice.and_then(|advised| advised.json()) {
                 Ok(advice) => line["advice"] = advice,
                 Err(refused) => line["error"] = refused.json(),
             }
-            line
         }
+        Err(refused) => line["error"] = refused.json(),
     }
+    line
 }
 
-/// Cuts a stream of bytes into its outermost objects, whether they stand in an array or one a line.
-#[derive(Default)]
-struct Cutter {
-    piece: Vec<u8>,
-    depth: usize,
-    in_text: bool,
-    is_escaped: bool,
-    ready: VecDeque<Result<Vec<u8>, &'static str>>,
+fn answer_to(world: &World, question: &Question) -> Result<Single, Refused> {
+    let (language, place) = (question.language.as_deref(), question.place.as_deref());
+    single::answer(world, &question.text, language, place, Depth::Answer, question.at.unwrap_or_else(Utc::now))
 }
 
-impl Cutter {
-    /// Takes bytes; false when nothing more can be made of them.
-    fn take(&mut self, bytes: &[u8]) -> bool {
-        for &byte in bytes {
-            if self.depth == 0 {
-                match byte {
-                    b'{' => {}
-                    b'[' | b']' | b',' | b' ' | b'\t' | b'\r' | b'\n' => continue,
-                    _ => {
-                        self.ready.push_back(Err("send objects, in an array or one a line"));
-                        return false;
-                    }
-                }
-            }
-            self.piece.push(byte);
-            if self.piece.len() > OBJECT_MOST {
-                self.ready.push_back(Err("an object is over 64 KiB; send less in one"));
-                return false;
-            }
-            match byte {
-                _ if self.is_escaped => self.is_escaped = false,
-                b'\\' if self.in_text => self.is_escaped = true,
-                b'"' => self.in_text = !self.in_text,
-                b'{' if !self.in_text => self.depth += 1,
-                b'}' if !self.in_text => {
-                    self.depth -= 1;
-                    if self.depth == 0 {
-                        self.ready.push_back(Ok(std::mem::take(&mut self.piece)));
-                    }
-                }
-                _ => {}
-            }
-        }
-        true
-    }
-
-    /// The bytes are over.
-    fn end(&mut self) {
-        if !self.piece.is_empty() {
-            self.ready.push_back(Err("the last object is cut off; send it whole"));
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn cut(text: &str, size: usize) -> Vec<Result<String, &'static str>> {
-        let mut cutter = Cutter::default();
-        let goes_on = text.as_bytes().chunks(size).all(|bytes| cutter.take(bytes));
-        if goes_on {
-            cutter.end();
-        }
-        cutter.ready.into_iter().map(|piece| piece.map(|bytes| String::from_utf8(bytes).unwrap())).collect()
-    }
-
-    #[test]
-    fn objects_are_cut_wherever_the_pieces_of_the_body_end() {
-        let objects = [r#"{"a":"}{\"\\"}"#, r#"{"b":{"c":[1,{}]}}"#];
-        for text in [format!("[{},\n {}]", objects[0], objects[1]), format!("{}\n{}\n", objects[0], objects[1])] {
-            for size in 1..text.len() {
-                assert_eq!(cut(&text, size), objects.map(|object| Ok(object.to_owned())), "{size}");
-            }
-        }
-        assert!(cut("{\"a\":1", 3)[0].is_err() && cut("{} x", 1)[1].is_err());
-        assert!(cut(&format!("{{\"a\":\"{}\"}}", "x".repeat(OBJECT_MOST)), 4096)[0].is_err());
-    }
+fn asked(object: &Map<String, Value>) -> Result<Question, Refused> {
+    let told = |name: &str| match object.get(name) {
+        None | Some(Value::Null) => Ok(None),
+        Some(Value::String(text)) => Ok(Some(text.clone())),
+        Some(_) => Err(Refused::new("wrong_type", name, format!("{name} is no text; give it as a JSON string"))),
+    };
+    let missing = || Refused::new("missing", "text", "text is missing; give the message as a string".to_owned());
+    let time = |text: String| {
+        let time = DateTime::parse_from_rfc3339(&text).ok().map(|time| time.to_utc());
+        time.filter(|time| YEARS.contains(&time.year())).ok_or_else(|| {
+            Refused::new("bad_time", "at", "at is no time; give RFC 3339, such as 2026-03-01T06:30:00Z".to_owned())
+        })
+    };
+    Ok(Question {
+        text: told("text")?.ok_or_else(missing)?,
+        language: told("lang")?,
+        place: told("place")?,
+        at: told("at")?.map(time).transpose()?,
+    })
 }
