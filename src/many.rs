@@ -70,25 +70,56 @@ pub fn answer(world: &World, text: &str, language: Option<&str>, place: Option<&
 }
 
 impl Answer {
-    /// The columns of the answer, in this order.
-    pub fn columns(&self) -> Vec<(&'static str, Value)> {
+    /// The row with the answer's columns after its own.
+    pub fn beside(&self, cells: Cells) -> Cells {
+        let (reply, parts) = self.reply.as_ref().map(|(text, _, parts)| (text.as_str(), *parts)).unzip();
+        let columns = Columns {
+            reply,
+            parts,
+            verdict: self.verdict,
+            water_m3_day: self.water_m3_day,
+            area_m2: self.area_m2,
+            error: self.refused.as_ref().map(|refused| refused.message.as_str()),
+        };
+        columns.beside(cells)
+    }
+}
+
+/// What stands in the columns of an answer, whether it was made just now or kept.
+pub struct Columns<'a> {
+    pub reply: Option<&'a str>,
+    pub parts: Option<usize>,
+    pub verdict: Option<&'a str>,
+    pub water_m3_day: Option<f64>,
+    pub area_m2: Option<f64>,
+    pub error: Option<&'a str>,
+}
+
+impl Columns<'_> {
+    /// The row with these columns after its own; one that is there already stays.
+    pub fn beside(self, mut cells: Cells) -> Cells {
         let rounded = |value: Option<f64>| value.map(|value| (value * 100.0).round() / 100.0);
-        vec![
-            ("reply", json!(self.reply.as_ref().map(|(text, ..)| text))),
-            ("parts", json!(self.reply.as_ref().map(|(.., parts)| parts))),
+        for (name, value) in [
+            ("reply", json!(self.reply)),
+            ("parts", json!(self.parts)),
             ("verdict", json!(self.verdict)),
             ("water_m3_day", json!(rounded(self.water_m3_day))),
             ("area_m2", json!(rounded(self.area_m2))),
-            ("error", json!(self.refused.as_ref().map(|refused| &refused.message))),
-        ]
-    }
-
-    /// The row with the answer's columns after its own; one that is there already stays.
-    pub fn beside(&self, mut cells: Cells) -> Cells {
-        for (name, value) in self.columns() {
+            ("error", json!(self.error)),
+        ] {
             let name = if cells.contains_key(name) { format!("{name} (answer)") } else { name.to_owned() };
             cells.insert(name, value);
         }
         cells
     }
+}
+
+/// The cells in the order of these columns; what stands in none of them comes after.
+pub fn in_columns(columns: &[String], mut cells: Cells) -> Cells {
+    let mut ordered: Cells =
+        columns.iter().map(|name| (name.clone(), cells.get_mut(name).map_or(Value::Null, Value::take))).collect();
+    for (name, value) in cells {
+        ordered.entry(name).or_insert(value);
+    }
+    ordered
 }

@@ -6,7 +6,9 @@ use std::path::Path;
 use std::sync::{Arc, PoisonError, RwLock};
 
 use chrono::{DateTime, Utc};
+use tracing::info;
 
+use crate::atlas::name_key;
 use crate::config::Config;
 use crate::demo::{PLACE_JSON, PRICES_TOML};
 use crate::language::{Language, Languages, shipped};
@@ -91,19 +93,35 @@ fn folders_in(folder: &Path) -> Result<Vec<Folder>, WorldError> {
     Ok(folders)
 }
 
-/// Builds the world anew. A database without places gets the demo place first.
-pub async fn load(store: &Store, config: &Config, now: DateTime<Utc>) -> Result<World, WorldError> {
-    let mut rows = store.places().await?;
-    if rows.is_empty() {
+/// Puts the demo place and its prices into a database without places.
+pub async fn stock(store: &Store, now: DateTime<Utc>) -> Result<(), WorldError> {
+    if store.places().await?.is_empty() {
         let demo = placefile::parse(PLACE_JSON, false)?;
         put_places(store, &[demo.place], now).await?;
-        rows = store.places().await?;
         put_prices(store, &pricefile::parse(PRICES_TOML, false)?, now).await?;
     }
+    Ok(())
+}
+
+/// Builds the world from the database as it stands.
+pub async fn load(store: &Store, config: &Config) -> Result<World, WorldError> {
+    load_at(store, config, None).await
+}
+
+/// The same for growers at `place`, which goes before a stored place by its name.
+pub async fn load_at(store: &Store, config: &Config, place: Option<Climate>) -> Result<World, WorldError> {
     let prices = prices_in(store).await?.unwrap_or_default();
-    let climates =
-        rows.into_iter().map(|row| Ok(placefile::check(place_of(row)?)?)).collect::<Result<Vec<Climate>, WorldError>>()?;
-    build(languages(config.dialogs_dir.as_deref())?, config.home_language.as_deref(), climates, &config.home_place, prices)
+    let stored = store.places().await?.into_iter().map(|row| Ok(placefile::check(place_of(row)?)?));
+    let mut climates = stored.collect::<Result<Vec<Climate>, WorldError>>()?;
+    let home_place = place.as_ref().map_or(&config.home_place, |climate| &climate.place.name).clone();
+    if let Some(place) = place {
+        climates.retain(|stored| name_key(&stored.place.name) != name_key(&home_place));
+        climates.push(place);
+    }
+    let languages = languages(config.dialogs_dir.as_deref())?;
+    let world = build(languages, config.home_language.as_deref(), climates, &home_place, prices)?;
+    info!(places = world.place_names().count(), languages = world.languages.iter().count(), "world loaded");
+    Ok(world)
 }
 
 /// A world from its parts; the home language and the home place must be among them.

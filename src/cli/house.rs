@@ -8,7 +8,9 @@ use crate::answering::Answering;
 use crate::config::Config;
 use crate::database::Database;
 use crate::lines::Lines;
-use crate::store::Store;
+use crate::sizing::Climate;
+use crate::store::{Signal, Store};
+use crate::turn::World;
 use crate::work::bulk::Bulk;
 use crate::work::deliver::Delivery;
 use crate::work::refresh::Refresh;
@@ -40,17 +42,19 @@ impl House {
                 // Whoever held a lease on a private database is gone: its folder is locked by us.
                 store.release_leases().await?;
             }
-            let world = world::load(&store, config, Utc::now()).await?;
-            Ok::<_, Failure>((store, Arc::new(Shelf::new(world))))
+            world::stock(&store, Utc::now()).await?;
+            let ear = store.hear(Signal::World).await?;
+            let world = world::load(&store, config).await?;
+            Ok::<_, Failure>((store, ear, Arc::new(Shelf::new(world))))
         };
-        let (store, shelf) = match opened.await {
+        let (store, ear, shelf) = match opened.await {
             Ok(opened) => opened,
             Err(failure) => {
                 database.close().await;
                 return Err(failure);
             }
         };
-        let refresh = Refresh::start(store.clone(), config.clone(), Arc::clone(&shelf));
+        let refresh = Refresh::start(store.clone(), config.clone(), Arc::clone(&shelf), ear);
         let answering = Arc::new(Answering::new(store.clone(), Arc::clone(&shelf)));
         let names: Vec<String> = lines.names().into_iter().filter(|name| is_served(name)).collect();
         let delivery = Delivery::start(&store, &lines, &names);
@@ -80,4 +84,18 @@ pub async fn open_store(config: &Config) -> Result<(Database, Store), Failure> {
             Err(error.into())
         }
     }
+}
+
+/// What the database knows, read and left as it is; for growers at `place` where one is given.
+pub async fn world_in(config: &Config, place: Option<Climate>) -> Result<World, Failure> {
+    let database = Database::open_or_join(config).await?;
+    let read = async {
+        let store = Store::open_to_read(database.options()).await?;
+        let world = world::load_at(&store, config, place).await;
+        store.close().await;
+        Ok::<_, Failure>(world?)
+    };
+    let read = read.await;
+    database.close().await;
+    read
 }

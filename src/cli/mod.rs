@@ -51,6 +51,13 @@ struct ConfigFile {
     config: Option<PathBuf>,
 }
 
+impl ConfigFile {
+    /// Whether there is one, by its option or by the environment.
+    fn is_given(&self) -> bool {
+        self.config.is_some() || std::env::var_os("NOONWATER_CONFIG").is_some()
+    }
+}
+
 /// Why a command ended early.
 #[derive(Debug, thiserror::Error)]
 enum Failure {
@@ -98,7 +105,7 @@ pub fn run() -> ExitCode {
             Command::Serve(arguments) => serve::run(arguments).await,
             Command::Handset(arguments) => handset::run(arguments).await,
             Command::Answer(arguments) => answer::run(&arguments),
-            Command::Bulk(arguments) => bulk::run(&arguments),
+            Command::Bulk(arguments) => bulk::run(arguments).await,
             Command::Place(arguments) => place::run(arguments).await,
             Command::Price(arguments) => price::run(arguments).await,
             Command::Staff(arguments) => staff::run(arguments).await,

@@ -54,7 +54,7 @@ const PAGE_TIMEOUT: Duration = Duration::from_secs(20);
 const FORM_MAX: usize = 1024 * 1024;
 
 /// No file is larger, and none takes longer to come.
-const FILE_MAX: usize = 16 * 1024 * 1024;
+const FILE_MAX: usize = 64 * 1024 * 1024;
 const FILE_TIMEOUT: Duration = Duration::from_secs(300);
 
 /// Passwords hashed at once: each takes a processor for a while.

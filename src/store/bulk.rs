@@ -13,7 +13,6 @@ pub struct NewBulkList<'a> {
     pub name: &'a str,
     pub staff: &'a str,
     pub created_at: DateTime<Utc>,
-    pub columns: &'a Value,
     pub language: Option<&'a str>,
     pub place: Option<&'a str>,
 }
@@ -121,13 +120,12 @@ impl Step<'_> {
     pub async fn add_bulk_list(&mut self, list: &NewBulkList<'_>) -> Result<(), StoreError> {
         sqlx::query(
             "insert into bulk_list (id, name, staff, created_at, columns, language, place)
-             values ($1, $2, $3, $4, $5, $6, $7)",
+             values ($1, $2, $3, $4, '[]', $5, $6)",
         )
         .bind(list.id)
         .bind(list.name)
         .bind(list.staff)
         .bind(list.created_at)
-        .bind(list.columns)
         .bind(list.language)
         .bind(list.place)
         .execute(&mut *self.transaction)
@@ -135,8 +133,18 @@ impl Step<'_> {
         Ok(())
     }
 
-    /// Adds rows to a list, the first of them numbered `from`.
-    pub async fn add_bulk_rows(&mut self, list: Uuid, from: i32, rows: &[NewBulkRow]) -> Result<(), StoreError> {
+    /// Names the columns of a list, which are known when all its rows are.
+    pub async fn set_bulk_columns(&mut self, list: Uuid, columns: &Value) -> Result<(), StoreError> {
+        sqlx::query("update bulk_list set columns = $2 where id = $1")
+            .bind(list)
+            .bind(columns)
+            .execute(&mut *self.transaction)
+            .await?;
+        Ok(())
+    }
+
+    /// Adds rows to a list, the first of them numbered `from`; gives the number of the next.
+    pub async fn add_bulk_rows(&mut self, list: Uuid, from: i32, rows: &[NewBulkRow]) -> Result<i32, StoreError> {
         let cells: Vec<Value> = rows.iter().map(|row| row.cells.clone()).collect();
         let of = |get: fn(&NewBulkRow) -> &Option<String>| -> Vec<Option<String>> {
             rows.iter().map(|row| get(row).clone()).collect()
@@ -156,7 +164,8 @@ impl Step<'_> {
         .bind(of(|row| &row.place))
         .execute(&mut *self.transaction)
         .await?;
-        Ok(())
+        let next = i32::try_from(rows.len()).ok().and_then(|added| from.checked_add(added));
+        next.ok_or_else(|| StoreError::Refused("too many rows".to_owned()))
     }
 
     /// Lets a list be answered; false when it was already.
@@ -169,13 +178,19 @@ impl Step<'_> {
         Ok(done.rows_affected() == 1)
     }
 
-    /// Takes up to `limit` rows that wait; nobody else gets them until this step ends.
+    /// Takes up to `limit` rows that wait, of the oldest list that has any; nobody else gets them until this step ends.
     pub async fn take_bulk_rows(&mut self, limit: i64) -> Result<Vec<BulkWork>, StoreError> {
         Ok(sqlx::query_as(
             "select bulk_row.list, n, text, coalesce(bulk_row.language, bulk_list.language) as language,
                     coalesce(bulk_row.place, bulk_list.place) as place
              from bulk_row join bulk_list on bulk_list.id = bulk_row.list
-             where state = 'waiting' and started_at is not null order by bulk_list.created_at, n limit $1 for update of bulk_row skip locked",
+             where state = 'waiting' and bulk_row.list = (
+                 select id from bulk_list oldest
+                 where started_at is not null
+                   and exists (select 1 from bulk_row waits where waits.list = oldest.id and waits.state = 'waiting')
+                 order by created_at limit 1
+             )
+             order by n limit $1 for update of bulk_row skip locked",
         )
         .bind(limit)
         .fetch_all(&mut *self.transaction)

@@ -55,6 +55,8 @@ pub enum StoreError {
     NewerTalk(i32),
     #[error("a stored talk cannot be read")]
     UnreadableTalk,
+    #[error("the database has other tables than this version's; start `noonwater serve` on it once")]
+    NotSetUp,
     #[error("the database was set up by a newer or a changed version ({0}); install that version again")]
     Schema(String),
 }
@@ -106,6 +108,18 @@ pub struct Step<'a> {
 impl Store {
     /// Connects and brings the tables up to date.
     pub async fn open(options: PgConnectOptions) -> Result<Self, StoreError> {
+        let store = Self::connect(options).await?;
+        store.migrate().await?;
+        Ok(store)
+    }
+
+    /// Connects for reading only: PostgreSQL itself refuses every change.
+    pub async fn open_to_read(options: PgConnectOptions) -> Result<Self, StoreError> {
+        let store = Self::connect(options.options([("default_transaction_read_only", "on")])).await?;
+        if store.is_ready().await { Ok(store) } else { Err(StoreError::NotSetUp) }
+    }
+
+    async fn connect(options: PgConnectOptions) -> Result<Self, StoreError> {
         // Statements are never logged: their values are numbers and texts of growers.
         let options = options.application_name("noonwater").disable_statement_logging();
         let pool = PgPoolOptions::new()
@@ -113,9 +127,7 @@ impl Store {
             .acquire_timeout(ACQUIRE_TIMEOUT)
             .connect_with(options)
             .await?;
-        let store = Self { pool };
-        store.migrate().await?;
-        Ok(store)
+        Ok(Self { pool })
     }
 
     pub async fn begin(&self) -> Result<Step<'_>, StoreError> {

@@ -114,7 +114,8 @@ impl Store {
     }
 
     /// Takes up to `limit` replies of a line that are due, or whose sender died. One number gets its replies in order:
-    /// a later one waits while an earlier one is still on its way.
+    /// a later one waits while an earlier one is still on its way. The first of each number is looked up row by row along
+    /// the index, so that the end of a long list costs no more than the end of a short one.
     pub async fn lease(&self, line: &str, limit: i64, lease: Duration) -> Result<Vec<Lease>, StoreError> {
         Ok(sqlx::query_as(
             "update outbox set state = 'leased', attempts = attempts + 1, lease_until = now() + $3, updated_at = now()
@@ -122,10 +123,10 @@ impl Store {
                  select id from outbox o
                  where line = $1
                    and (state = 'queued' and next_try_at <= now() or state = 'leased' and lease_until <= now())
-                   and not exists (
-                       select 1 from outbox earlier
-                       where earlier.line = o.line and earlier.recipient = o.recipient and earlier.seq < o.seq
-                         and earlier.state in ('queued', 'leased')
+                   and seq = (
+                       select min(seq) from outbox first
+                       where first.line = o.line and first.recipient = o.recipient
+                         and first.state in ('queued', 'leased')
                    )
                  order by next_try_at, seq
                  limit $2
@@ -142,14 +143,27 @@ impl Store {
 
     /// The gateway has it. Says nothing of a row that a receipt has settled, or that another sender has leased since.
     pub async fn taken(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
+        self.give_up_lease(id, attempt, "taken").await
+    }
+
+    /// Not to be tried again.
+    pub async fn undelivered(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
+        self.give_up_lease(id, attempt, "undelivered").await
+    }
+
+    async fn give_up_lease(&self, id: Uuid, attempt: i32, state: &str) -> Result<(), StoreError> {
         sqlx::query(
-            "update outbox set state = 'taken', lease_until = null, updated_at = now()
+            "update outbox set state = $3, lease_until = null, updated_at = now()
              where id = $1 and state = 'leased' and attempts = $2",
         )
         .bind(id)
         .bind(attempt)
+        .bind(state)
         .execute(&self.pool)
         .await?;
+        if state == "taken" {
+            self.tally_taken(id).await?;
+        }
         self.let_go(id).await
     }
 
@@ -167,19 +181,6 @@ impl Store {
         .execute(&self.pool)
         .await?;
         Ok(())
-    }
-
-    /// Not to be tried again.
-    pub async fn undelivered(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
-        sqlx::query(
-            "update outbox set state = 'undelivered', lease_until = null, updated_at = now()
-             where id = $1 and state = 'leased' and attempts = $2",
-        )
-        .bind(id)
-        .bind(attempt)
-        .execute(&self.pool)
-        .await?;
-        self.let_go(id).await
     }
 
     /// Deletes a last word that is no longer on its way, and the message that it answered.
@@ -217,6 +218,8 @@ impl Store {
         .bind(outcome.state())
         .execute(&self.pool)
         .await?;
+        // A receipt may overtake the gateway's answer to our call.
+        self.tally_taken(id).await?;
         Ok(done.rows_affected() == 1)
     }
 }

@@ -3,13 +3,12 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use chrono::Utc;
 use tokio::sync::watch;
 use tokio::task::JoinHandle;
-use tracing::{info, warn};
+use tracing::warn;
 
 use crate::config::Config;
-use crate::store::{Signal, Store, StoreError};
+use crate::store::{Ear, Signal, Store, StoreError};
 use crate::world::{self, Shelf};
 
 /// Pause before listening again after the connection was lost.
@@ -22,15 +21,17 @@ pub struct Refresh {
 }
 
 impl Refresh {
-    /// Follows the database for as long as the service runs.
-    pub fn start(store: Store, config: Config, shelf: Arc<Shelf>) -> Self {
+    /// Follows the database for as long as the service runs. `ear` has listened since before the world on the shelf was
+    /// loaded, so that no change in between is missed and nothing is loaded twice.
+    pub fn start(store: Store, config: Config, shelf: Arc<Shelf>, ear: Ear) -> Self {
         let (stop, mut stopped) = watch::channel(false);
         let task = tokio::spawn(async move {
+            let mut first_ear = Some(ear);
             loop {
                 tokio::select! {
                     biased;
                     _ = stopped.wait_for(|stop| *stop) => return,
-                    ended = follow(&store, &config, &shelf) => {
+                    ended = follow(&store, &config, &shelf, first_ear.take()) => {
                         if let Err(error) = ended {
                             warn!(%error, "changes to places are not heard");
                         }
@@ -53,15 +54,25 @@ impl Refresh {
     }
 }
 
-async fn follow(store: &Store, config: &Config, shelf: &Shelf) -> Result<(), StoreError> {
-    let mut ear = store.hear(Signal::World).await?;
-    loop {
-        // Also once at the beginning: a change may have come before we listened.
-        match world::load(store, config, Utc::now()).await {
-            Ok(world) => shelf.replace(world),
-            Err(error) => warn!(%error, "the world could not be loaded anew; the old one is kept"),
+async fn follow(store: &Store, config: &Config, shelf: &Shelf, ear: Option<Ear>) -> Result<(), StoreError> {
+    let mut ear = match ear {
+        Some(ear) => ear,
+        None => {
+            let ear = store.hear(Signal::World).await?;
+            // A change may have come while nobody listened.
+            load(store, config, shelf).await;
+            ear
         }
+    };
+    loop {
         ear.wait().await?;
-        info!("loading the world anew");
+        load(store, config, shelf).await;
+    }
+}
+
+async fn load(store: &Store, config: &Config, shelf: &Shelf) {
+    match world::load(store, config).await {
+        Ok(world) => shelf.replace(world),
+        Err(error) => warn!(%error, "the world could not be loaded anew; the old one is kept"),
     }
 }

@@ -1,85 +1,176 @@
-//! What was pasted or dropped, as rows.
+//! What was pasted or dropped, as rows. A file goes to the disk as it comes and is read from there row by row, so that its
+//! length takes no memory.
 
-use std::io::Cursor;
+use std::fs::File;
+use std::io::Seek;
 
 use axum::extract::Multipart;
+use axum::extract::multipart::Field;
 use serde_json::json;
+use tokio::io::AsyncWriteExt;
+use tokio::sync::mpsc;
+use tracing::error;
 
 use crate::desk::fault::Fault;
 use crate::many::Question;
 use crate::number::Number;
 use crate::store::NewBulkRow;
-use crate::table::{self, Cells, Kind};
+use crate::table::{self, COLUMNS_MOST, Cells, Kind, Row, Table};
 
 /// Rows of one list: a season's survey of a large district.
-pub const ROWS_MOST: i32 = 50_000;
+const ROWS_MOST: usize = 200_000;
+
+/// Rows stored in one statement.
+const ROWS_AT_ONCE: usize = 500;
+
+/// Octets of pasted lines and of the other fields; a file may be longer.
+const PASTED_MOST: usize = 1024 * 1024;
 
 /// What the form brought.
 #[derive(Default)]
 pub struct Brought {
     lines: String,
-    file: Option<(String, Vec<u8>)>,
+    file: Option<(String, File)>,
     pub language: Option<String>,
     pub place: Option<String>,
 }
 
+impl Brought {
+    /// The file, or the pasted lines where none was chosen; or a sentence.
+    pub fn source(&mut self) -> Result<Source, String> {
+        match self.file.take() {
+            Some((name, file)) => {
+                let what = "The file’s name has none of the endings .csv, .jsonl, .xlsx; save it as one of these.";
+                let kind = Kind::of(&name).ok_or(what)?;
+                Ok(Source::File(name, kind, file))
+            }
+            None if self.lines.trim().is_empty() => {
+                Err("There is nothing to answer; paste lines or choose a file.".to_owned())
+            }
+            None => Ok(Source::Pasted(std::mem::take(&mut self.lines))),
+        }
+    }
+}
+
+fn unread<E>(_: E) -> Fault {
+    Fault::Wrong("The form could not be read or is too large; send at most 64 MB at once.".to_owned())
+}
+
+/// What fails here is the disk of the folder for passing files, which only who runs the machine can mend.
+pub fn no_disk(error: std::io::Error) -> Fault {
+    error!(%error, "a passing file could not be kept");
+    Fault::Failed
+}
+
 pub async fn brought(mut form: Multipart) -> Result<Brought, Fault> {
-    let unread = |_| Fault::Wrong("The form could not be read or is too large; send at most 16 MB at once.".to_owned());
     let mut brought = Brought::default();
     while let Some(field) = form.next_field().await.map_err(unread)? {
         let name = field.name().unwrap_or_default().to_owned();
         match name.as_str() {
             "file" => {
                 let name = field.file_name().unwrap_or_default().to_owned();
-                let bytes = field.bytes().await.map_err(unread)?.to_vec();
-                brought.file = (!bytes.is_empty()).then_some((name, bytes));
+                brought.file = on_disk(field).await?.map(|file| (name, file));
             }
-            "lines" => brought.lines = field.text().await.map_err(unread)?,
-            "language" => brought.language = Some(field.text().await.map_err(unread)?).filter(|code| !code.is_empty()),
-            "place" => brought.place = Some(field.text().await.map_err(unread)?).filter(|name| !name.is_empty()),
+            "lines" => brought.lines = short(field).await?,
+            "language" => brought.language = Some(short(field).await?).filter(|code| !code.is_empty()),
+            "place" => brought.place = Some(short(field).await?).filter(|name| !name.is_empty()),
             _ => {}
         }
     }
     Ok(brought)
 }
 
-/// The columns and rows of what was brought, or a sentence.
-pub fn rows_of(brought: &Brought) -> Result<(String, Vec<String>, Vec<Cells>), String> {
-    let Some((name, bytes)) = &brought.file else {
-        let lines = brought.lines.lines().map(str::trim).filter(|line| !line.is_empty());
-        let rows: Vec<Cells> = lines.map(|line| Cells::from_iter([("text".to_owned(), json!(line))])).collect();
-        if rows.is_empty() {
-            return Err("There is nothing to answer; paste lines or choose a file.".to_owned());
-        }
-        return Ok(("Pasted lines".to_owned(), vec!["text".to_owned()], rows));
-    };
-    let kind =
-        Kind::of(name).ok_or("The file’s name has none of the endings .csv, .jsonl, .xlsx; save it as one of these.")?;
-    let table = table::read(kind, Cursor::new(bytes.clone())).map_err(|error| error.to_string())?;
-    let mut columns = table.columns;
-    let mut rows = Vec::new();
-    for row in table.rows {
-        let mut cells = row.cells;
-        if let Some(problem) = row.problem {
-            cells.insert("problem".to_owned(), json!(problem));
-        }
-        for name in cells.keys() {
-            if !columns.contains(name) {
-                columns.push(name.clone());
-            }
-        }
-        rows.push(cells);
-        if rows.len() > ROWS_MOST as usize {
-            return Err(format!("The file has more than {ROWS_MOST} rows; cut it into several."));
-        }
+/// A file that vanishes when it is closed; none when nothing was chosen.
+async fn on_disk(mut field: Field<'_>) -> Result<Option<File>, Fault> {
+    let mut file = tokio::fs::File::from_std(tempfile::tempfile().map_err(no_disk)?);
+    let mut is_empty = true;
+    while let Some(bytes) = field.chunk().await.map_err(unread)? {
+        is_empty &= bytes.is_empty();
+        file.write_all(&bytes).await.map_err(no_disk)?;
     }
-    if !Question::is_asked_by(&columns) {
-        return Err(format!("No column is called text (there are: {}); name the messages’ column so.", columns.join(", ")));
-    }
-    Ok((name.clone(), columns, rows))
+    file.flush().await.map_err(no_disk)?;
+    let mut file = file.into_std().await;
+    file.rewind().map_err(no_disk)?;
+    Ok((!is_empty).then_some(file))
 }
 
-pub fn new_row(cells: &Cells) -> NewBulkRow {
+async fn short(mut field: Field<'_>) -> Result<String, Fault> {
+    let mut text = Vec::new();
+    while let Some(bytes) = field.chunk().await.map_err(unread)? {
+        text.extend_from_slice(&bytes);
+        if text.len() > PASTED_MOST {
+            return Err(Fault::Wrong("The pasted lines are over 1 MB; put them into a file.".to_owned()));
+        }
+    }
+    String::from_utf8(text).map_err(unread)
+}
+
+/// Where the rows come from.
+pub enum Source {
+    /// One message a line.
+    Pasted(String),
+    File(String, Kind, File),
+}
+
+impl Source {
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Pasted(_) => "Pasted lines",
+            Self::File(name, ..) => name,
+        }
+    }
+
+    fn table(self) -> Result<Table, String> {
+        let lines = match self {
+            Self::File(_, kind, file) => return table::read(kind, file).map_err(|error| error.to_string()),
+            Self::Pasted(lines) => lines,
+        };
+        let rows: Vec<Row> = lines
+            .lines()
+            .map(str::trim)
+            .filter(|line| !line.is_empty())
+            .map(|line| Row { cells: Cells::from_iter([("text".to_owned(), json!(line))]), problem: None })
+            .collect();
+        Ok(Table { columns: vec!["text".to_owned()], rows: Box::new(rows.into_iter()) })
+    }
+
+    /// Gives the rows batch by batch, as fast as they are taken, and then the columns; or a sentence on why not.
+    pub fn give(self, to: &mpsc::Sender<Vec<NewBulkRow>>) -> Result<Vec<String>, String> {
+        let Table { mut columns, rows } = self.table()?;
+        let mut batch = Vec::new();
+        let mut count = 0;
+        for row in rows {
+            let mut cells = row.cells;
+            if let Some(problem) = row.problem {
+                cells.insert("problem".to_owned(), json!(problem));
+            }
+            for name in cells.keys() {
+                if !columns.contains(name) {
+                    columns.push(name.clone());
+                }
+            }
+            if columns.len() > COLUMNS_MOST {
+                return Err(table::TableError::TooManyColumns.to_string());
+            }
+            count += 1;
+            if count > ROWS_MOST {
+                return Err(format!("The file has more than {ROWS_MOST} rows; cut it into several."));
+            }
+            batch.push(new_row(&cells));
+            // Nobody takes any more when the database has failed, which is told there.
+            if batch.len() == ROWS_AT_ONCE && to.blocking_send(std::mem::take(&mut batch)).is_err() {
+                return Ok(columns);
+            }
+        }
+        let _ = to.blocking_send(batch);
+        if Question::is_asked_by(&columns) {
+            return Ok(columns);
+        }
+        Err(format!("No column is called text (there are: {}); name the messages’ column so.", columns.join(", ")))
+    }
+}
+
+fn new_row(cells: &Cells) -> NewBulkRow {
     let question = Question::of(cells);
     let number = question.number.map(|number| number.replace([' ', '-'], ""));
     // A spreadsheet takes the plus away.

@@ -15,6 +15,7 @@ use chrono::Utc;
 use futures_util::stream::{Stream, unfold};
 use serde::Deserialize;
 use serde_json::json;
+use tokio::sync::mpsc;
 use tracing::warn;
 use uuid::Uuid;
 
@@ -23,13 +24,13 @@ use super::fault::Fault;
 use super::member::{Member, Role};
 use super::page::{Frame, show};
 use crate::message::{parse, print};
-use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, NewBulkRow, Signal, ToSend};
+use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, Signal, ToSend};
 use crate::turn::World;
 pub use away::take_away;
-use bring::{ROWS_MOST, brought, new_row, rows_of};
+use bring::brought;
 
-/// Rows stored in one statement.
-const ROWS_AT_ONCE: usize = 500;
+/// Batches of rows that are read while one is stored.
+const BATCHES_AHEAD: usize = 2;
 
 /// Rows of one page.
 const SHOWN: i64 = 100;
@@ -100,29 +101,34 @@ async fn lists_page(desk: &Desk, member: &Member, problem: Option<&str>) -> Resu
 /// Keeps a list, to be looked at before it is answered.
 pub async fn bring(State(desk): State<Arc<Desk>>, member: Member, form: Multipart) -> Result<Response, Fault> {
     member.must(Role::Answers)?;
-    let brought = brought(form).await?;
-    let (name, columns, rows) = match rows_of(&brought) {
-        Ok(read) => read,
+    let mut brought = brought(form).await?;
+    let source = match brought.source() {
+        Ok(source) => source,
         Err(problem) => return lists_page(&desk, &member, Some(&problem)).await,
     };
     let (id, now) = (Uuid::now_v7(), Utc::now());
-    let columns = json!(columns);
     let mut step = desk.store.begin().await?;
     step.add_bulk_list(&NewBulkList {
         id,
-        name: &name,
+        name: source.name(),
         staff: &member.name,
         created_at: now,
-        columns: &columns,
         language: brought.language.as_deref(),
         place: brought.place.as_deref(),
     })
     .await?;
+    let (give, mut rows) = mpsc::channel(BATCHES_AHEAD);
+    let reading = tokio::task::spawn_blocking(move || source.give(&give));
     let mut from = 1;
-    for rows in rows.chunks(ROWS_AT_ONCE) {
-        let new: Vec<NewBulkRow> = rows.iter().map(new_row).collect();
-        step.add_bulk_rows(id, from, &new).await?;
-        from += i32::try_from(new.len()).unwrap_or(ROWS_MOST);
+    while let Some(batch) = rows.recv().await {
+        from = step.add_bulk_rows(id, from, &batch).await?;
+    }
+    match reading.await.map_err(|_| Fault::Failed)? {
+        Ok(columns) => step.set_bulk_columns(id, &json!(columns)).await?,
+        Err(problem) => {
+            drop(step);
+            return lists_page(&desk, &member, Some(&problem)).await;
+        }
     }
     step.note(&member.name, "brought a list", &id.to_string(), now).await?;
     step.commit().await?;
