@@ -42,6 +42,7 @@ fn check(prices: &PriceList) -> Result<(), PriceFileError> {
         ("drip_per_m2", prices.drip_per_m2),
         ("petrol.pump", prices.petrol.as_ref().map(|petrol| petrol.pump)),
         ("petrol.fuel_per_l", prices.petrol.as_ref().map(|petrol| petrol.fuel_per_l)),
+        ("interest_percent", prices.interest_percent),
         ("petrol.fuel_l_h", prices.petrol.as_ref().map(|petrol| petrol.fuel_l_h)),
     ];
     for (key, price) in single {

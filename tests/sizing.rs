@@ -5,6 +5,8 @@
 
 #[path = "sizing/common.rs"]
 mod common;
+#[path = "sizing/cost_over_time.rs"]
+mod cost_over_time;
 #[path = "sizing/demand.rs"]
 mod demand;
 #[path = "sizing/grids.rs"]

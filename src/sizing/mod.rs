@@ -9,8 +9,8 @@
 //! - where they meet: [`holding`] (one light), [`flow_table`] (a year of them), [`plain`] (the obvious way they are held
 //!   against), [`roots`], [`year`]
 //! - the garden: [`crop`], [`verdict`]
-//! - the answer: [`sheet`], [`design`], [`site`], [`catalog`], [`market`], [`money`], [`caution`], [`advice`],
-//!   [`changes`], [`proposal`], [`spread`]
+//! - the answer: [`sheet`], [`design`], [`site`], [`catalog`], [`market`], [`money`], [`course`] (costs over the
+//!   years), [`caution`], [`advice`], [`changes`], [`proposal`], [`spread`]
 
 pub mod advice;
 pub mod array;
@@ -18,6 +18,7 @@ pub mod catalog;
 pub mod caution;
 pub mod changes;
 pub mod circuit;
+pub mod course;
 pub mod crop;
 pub mod daytypes;
 pub mod design;

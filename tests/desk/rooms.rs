@@ -31,8 +31,13 @@ async fn one_set_is_drawn_with_its_numbers() {
     let service = Service::start(&folder, "");
     let asha = Seat::take(&service, &folder, "Asha", "reads").await;
     let page = asha.page("/desk/set?text=lift+5+pipe+40+panel+5x80+garden+1500+tomato").await;
-    assert_eq!(page.matches("<svg role=\"img\"").count(), 4);
-    assert_eq!(page.matches("<title id=").count(), 4);
+    assert_eq!(page.matches("<svg role=\"img\"").count(), 5);
+    assert_eq!(page.matches("<title id=").count(), 5);
+    assert!(page.contains("Paid so far, kt: the set against petrol") && page.contains("From month"), "{page}");
+    // A pump that is none of the classes has no price: said, and not drawn.
+    let other = asha.page("/desk/set?text=lift+5+pipe+40+panel+5x80+pump+12v+9000+l/h+7m").await;
+    assert_eq!(other.matches("<svg role=\"img\"").count(), 4);
+    assert!(other.contains("the price list has no price for pump"), "{other}");
     assert!(page.matches("<table>").count() >= 5);
     let wrong = asha.get("/desk/set?text=lift+900").await;
     assert_eq!(wrong.status(), StatusCode::UNPROCESSABLE_ENTITY);
