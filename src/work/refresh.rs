@@ -10,7 +10,7 @@ use tracing::{info, warn};
 
 use crate::config::Config;
 use crate::store::{Signal, Store, StoreError};
-use crate::world::{self, Shelf};
+use crate::world::Shelf;
 
 /// Pause before listening again after the connection was lost.
 const PAUSE: Duration = Duration::from_secs(2);
@@ -57,9 +57,8 @@ async fn follow(store: &Store, config: &Config, shelf: &Shelf) -> Result<(), Sto
     let mut ear = store.hear(Signal::World).await?;
     loop {
         // Also once at the beginning: a change may have come before we listened.
-        match world::load(store, config, Utc::now()).await {
-            Ok(world) => shelf.replace(world),
-            Err(error) => warn!(%error, "the world could not be loaded anew; the old one is kept"),
+        if let Err(error) = shelf.reload(store, config, Utc::now()).await {
+            warn!(%error, "the world could not be loaded anew; the old one is kept");
         }
         ear.wait().await?;
         info!("loading the world anew");

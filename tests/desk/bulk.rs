@@ -103,7 +103,7 @@ async fn machines_get_their_answers_in_order() {
     assert_eq!(ask("[]".to_owned(), key).await.unwrap().status(), 401);
 }
 
-async fn bring(seat: &Seat<'_>, name: &str, content: &str) -> String {
+pub async fn bring(seat: &Seat<'_>, name: &str, content: &str) -> String {
     let body = format!(
         "--kito\r\nContent-Disposition: form-data; name=\"file\"; filename=\"{name}\"\r\n\
          Content-Type: application/octet-stream\r\n\r\n{content}\r\n--kito--\r\n"
@@ -116,7 +116,7 @@ async fn bring(seat: &Seat<'_>, name: &str, content: &str) -> String {
     location.unwrap_or_else(|| panic!("{status}"))
 }
 
-async fn done(seat: &Seat<'_>, list: &str) {
+pub async fn done(seat: &Seat<'_>, list: &str) {
     eventually("the list is answered", async || seat.page(list).await.contains("answers.csv").then_some(())).await;
 }
 

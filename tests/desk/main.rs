@@ -6,6 +6,8 @@ mod common;
 
 mod browser;
 mod bulk;
+mod market;
+mod places;
 mod rooms;
 mod seat;
 mod sign_in;
