@@ -13,13 +13,14 @@ use crate::config::Config;
 use crate::demo::{PLACE_JSON, PRICES_TOML};
 use crate::language::{Language, Languages, shipped};
 use crate::placefile::{self, PlaceFileError};
-use crate::pricefile::{self, PriceFileError};
+use crate::pricefile::{self, PriceFile, PriceFileError};
 use crate::reply::{REQUIRED, too_long};
-use crate::sizing::catalog::starting_classes;
+use crate::sizing::catalog::{PumpClass, starting_classes};
 use crate::sizing::money::PriceList;
 use crate::sizing::place::MonthClimate;
+use crate::sizing::pump::PumpLabel;
 use crate::sizing::{Climate, Market, Place};
-use crate::store::{PlaceRow, Signal, Store, StoreError};
+use crate::store::{PlaceRow, PumpClassRow, Signal, Step, Store, StoreError};
 use crate::turn::World;
 
 #[derive(Debug, thiserror::Error)]
@@ -93,12 +94,20 @@ fn folders_in(folder: &Path) -> Result<Vec<Folder>, WorldError> {
     Ok(folders)
 }
 
-/// Puts the demo place and its prices into a database without places.
+/// Puts the demo place and its prices into a database without places, and into one without classes of pump those that every
+/// deployment starts with.
 pub async fn stock(store: &Store, now: DateTime<Utc>) -> Result<(), WorldError> {
     if store.places().await?.is_empty() {
         let demo = placefile::parse(PLACE_JSON, false)?;
         put_places(store, &[demo.place], now).await?;
-        put_prices(store, &pricefile::parse(PRICES_TOML, false)?, now).await?;
+        put_market(store, &PriceFile { prices: pricefile::parse(PRICES_TOML, false)?, classes: None }, now).await?;
+    }
+    if store.pump_classes().await?.is_empty() {
+        let mut step = store.begin().await?;
+        for class in starting_classes() {
+            step.add_pump_class(&row_of_class(&class)).await?;
+        }
+        step.commit().await?;
     }
     Ok(())
 }
@@ -110,7 +119,7 @@ pub async fn load(store: &Store, config: &Config) -> Result<World, WorldError> {
 
 /// The same for growers at `place`, which goes before a stored place by its name.
 pub async fn load_at(store: &Store, config: &Config, place: Option<Climate>) -> Result<World, WorldError> {
-    let prices = prices_in(store).await?.unwrap_or_default();
+    let market = market_in(store).await?;
     let stored = store.places().await?.into_iter().map(|row| Ok(placefile::check(place_of(row)?)?));
     let mut climates = stored.collect::<Result<Vec<Climate>, WorldError>>()?;
     let home_place = place.as_ref().map_or(&config.home_place, |climate| &climate.place.name).clone();
@@ -119,31 +128,26 @@ pub async fn load_at(store: &Store, config: &Config, place: Option<Climate>) -> 
         climates.push(place);
     }
     let languages = languages(config.dialogs_dir.as_deref())?;
-    let world = build(languages, config.home_language.as_deref(), climates, &home_place, prices)?;
+    let world = build(languages, config.home_language.as_deref(), climates, &home_place, market)?;
     info!(places = world.place_names().count(), languages = world.languages.iter().count(), "world loaded");
     Ok(world)
 }
 
-/// A world from its parts; the home language and the home place must be among them.
+/// A world from its parts; the home language and the home place must be among them. Prices alone go with the classes that
+/// every deployment starts with.
 pub fn build(
     languages: Languages,
     home_language: Option<&str>,
     climates: Vec<Climate>,
     home_place: &str,
-    prices: PriceList,
+    market: impl Into<Market>,
 ) -> Result<World, WorldError> {
     let codes: Vec<&str> = languages.iter().map(|language| language.code.as_str()).collect();
     let home_language = home_language.or_else(|| codes.first().copied()).unwrap_or_default().to_owned();
     if !codes.contains(&home_language.as_str()) {
         return Err(WorldError::HomeLanguage(home_language, codes.join(", ")));
     }
-    let world = World::new(
-        languages,
-        home_language,
-        climates,
-        home_place.to_owned(),
-        Market { classes: starting_classes(), prices },
-    );
+    let world = World::new(languages, home_language, climates, home_place.to_owned(), market.into());
     if world.place(home_place).is_none() {
         let known = world.place_names().collect::<Vec<_>>().join(", ");
         return Err(WorldError::HomePlace(home_place.to_owned(), known));
@@ -151,17 +155,53 @@ pub fn build(
     Ok(world)
 }
 
-/// The price list in force.
-pub async fn prices_in(store: &Store) -> Result<Option<PriceList>, StoreError> {
-    let unreadable = |_| StoreError::Refused("prices".to_owned());
-    store.prices().await?.map(|prices| serde_json::from_value(prices).map_err(unreadable)).transpose()
+/// The prices in force and the classes of pump.
+pub async fn market_in(store: &Store) -> Result<Market, StoreError> {
+    let classes = store.pump_classes().await?.into_iter().map(class_of).collect();
+    let prices = store.prices().await?.map(|row| prices_of(&row.prices)).transpose()?.unwrap_or_default();
+    Ok(Market { classes, prices })
 }
 
-/// Puts a price list in force.
-pub async fn put_prices(store: &Store, prices: &PriceList, now: DateTime<Utc>) -> Result<(), StoreError> {
-    let unwritable = |_| StoreError::Refused("prices".to_owned());
-    store.put_prices(&serde_json::to_value(prices).map_err(unwritable)?, now).await?;
+/// Puts prices in force, and in the stead of the classes of pump those of the file if it has them.
+pub async fn put_market(store: &Store, file: &PriceFile, now: DateTime<Utc>) -> Result<(), StoreError> {
+    let mut step = store.begin().await?;
+    step.lock_prices().await?;
+    put_market_in(&mut step, file, now).await?;
+    step.commit().await?;
     store.signal(Signal::World).await
+}
+
+/// The same as one part of what else is done.
+pub async fn put_market_in(step: &mut Step<'_>, file: &PriceFile, now: DateTime<Utc>) -> Result<(), StoreError> {
+    step.put_prices(&prices_row(&file.prices)?, now).await?;
+    if let Some(classes) = &file.classes {
+        step.clear_pump_classes().await?;
+        for class in classes {
+            step.add_pump_class(&row_of_class(class)).await?;
+        }
+    }
+    Ok(())
+}
+
+/// The price list that a row holds.
+pub fn prices_of(prices: &serde_json::Value) -> Result<PriceList, StoreError> {
+    serde_json::from_value(prices.clone()).map_err(|_| StoreError::Refused("prices".to_owned()))
+}
+
+/// A price list as a row.
+pub fn prices_row(prices: &PriceList) -> Result<serde_json::Value, StoreError> {
+    serde_json::to_value(prices).map_err(|_| StoreError::Refused("prices".to_owned()))
+}
+
+/// A class of pump as a row.
+pub fn row_of_class(class: &PumpClass) -> PumpClassRow {
+    let PumpLabel { label_v, flow_l_h, head_m, amps, electronics } = class.label;
+    PumpClassRow { name: class.name.clone(), label_v, flow_l_h, head_m, amps, electronics, life_h: class.life_h }
+}
+
+fn class_of(row: PumpClassRow) -> PumpClass {
+    let PumpClassRow { name, label_v, flow_l_h, head_m, amps, electronics, life_h } = row;
+    PumpClass { name, label: PumpLabel { label_v, flow_l_h, head_m, amps, electronics }, life_h }
 }
 
 /// Stores places, all or none.
@@ -174,12 +214,8 @@ pub async fn put_places(store: &Store, places: &[Place], now: DateTime<Utc>) -> 
     store.signal(Signal::World).await
 }
 
-/// The checked place of a place file's text, as a row.
-pub fn row_of_file(text: &str, is_toml: bool) -> Result<PlaceRow, WorldError> {
-    Ok(row_of(&placefile::parse(text, is_toml)?.place)?)
-}
-
-fn row_of(place: &Place) -> Result<PlaceRow, StoreError> {
+/// A place as a row.
+pub fn row_of(place: &Place) -> Result<PlaceRow, StoreError> {
     let unwritable = |_| StoreError::Place("months".to_owned());
     Ok(PlaceRow {
         name: place.name.clone(),
@@ -219,18 +255,24 @@ pub fn place_of(row: PlaceRow) -> Result<Place, StoreError> {
 /// The world of now. A turn keeps the one that it began with.
 pub struct Shelf {
     world: RwLock<Arc<World>>,
+    /// Held while a world is loaded, so that an older one never takes the place of a newer.
+    loading: tokio::sync::Mutex<()>,
 }
 
 impl Shelf {
     pub fn new(world: World) -> Self {
-        Self { world: RwLock::new(Arc::new(world)) }
+        Self { world: RwLock::new(Arc::new(world)), loading: tokio::sync::Mutex::new(()) }
     }
 
     pub fn now(&self) -> Arc<World> {
         Arc::clone(&self.world.read().unwrap_or_else(PoisonError::into_inner))
     }
 
-    pub fn replace(&self, world: World) {
+    /// Puts what the database and the language folders hold now in the stead of what was loaded before.
+    pub async fn reload(&self, store: &Store, config: &Config) -> Result<(), WorldError> {
+        let _turn = self.loading.lock().await;
+        let world = load(store, config).await?;
         *self.world.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(world);
+        Ok(())
     }
 }

@@ -7,6 +7,8 @@
 mod bucket;
 #[path = "sizing/common.rs"]
 mod common;
+#[path = "sizing/cost_over_time.rs"]
+mod cost_over_time;
 #[path = "sizing/demand.rs"]
 mod demand;
 #[path = "sizing/grids.rs"]

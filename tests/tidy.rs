@@ -38,7 +38,24 @@ const ROOMS: [(&str, &[&str]); 27] = [
     ("world", &["pure", "number", "config", "store", "placefile", "pricefile", "demo"]),
     ("answering", &["pure", "number", "config", "store", "lines", "world"]),
     ("work", &["pure", "single", "many", "number", "config", "store", "lines", "world", "answering"]),
-    ("desk", &["pure", "single", "table", "many", "number", "config", "store", "lines", "world", "answering", "refusal"]),
+    (
+        "desk",
+        &[
+            "pure",
+            "single",
+            "table",
+            "many",
+            "number",
+            "config",
+            "store",
+            "lines",
+            "world",
+            "answering",
+            "refusal",
+            "placefile",
+            "pricefile",
+        ],
+    ),
     (
         "cli",
         &[

@@ -55,7 +55,8 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     let address = listener.local_addr().unwrap_or(config.listen);
     say_where(&config, address);
     let (drain, drained) = oneshot::channel::<()>();
-    let desk = desk::Running::start(house.store.clone(), Arc::clone(&house.shelf), Arc::clone(&house.lines));
+    let desk =
+        desk::Running::start(house.store.clone(), Arc::clone(&house.shelf), Arc::clone(&house.lines), config.clone());
     let server = axum::serve(listener, routes(&house, &desk)).with_graceful_shutdown(async move {
         // An error means that the other end is gone: time to stop as well.
         let _ = drained.await;

@@ -50,6 +50,8 @@ pub struct Member {
     pub id: Uuid,
     pub name: String,
     pub role: Role,
+    /// Messages that no gateway took and nobody has dealt with: the menu of every page says so.
+    pub undelivered: i64,
 }
 
 impl Member {
@@ -70,7 +72,9 @@ pub fn session_key(headers: &HeaderMap) -> Option<&str> {
 pub async fn member_of(desk: &Desk, headers: &HeaderMap) -> Result<Option<Member>, StoreError> {
     let Some(key) = session_key(headers) else { return Ok(None) };
     let row = desk.store.session(&key_hash(key), Utc::now()).await?;
-    Ok(row.and_then(|row| Some(Member { id: row.id, role: Role::named(&row.role)?, name: row.name })))
+    let Some((row, role)) = row.and_then(|row| Role::named(&row.role).map(|role| (row, role))) else { return Ok(None) };
+    let undelivered = desk.store.undelivered_count().await?;
+    Ok(Some(Member { id: row.id, name: row.name, role, undelivered }))
 }
 
 impl FromRequestParts<Arc<Desk>> for Member {

@@ -2,14 +2,16 @@
 //!
 //! - In and out: [`sign_in`], [`member`] (who asks, and what the role allows), [`password`].
 //! - The frame of every page: [`page`], [`fault`]; everything works without scripts.
-//! - The rooms: `waiting` and `talk` (with `sheet` and `ready`), `tryout`, `set` (with `chart`), `bulk`, `places`, `pumps`,
-//!   `numbers`, `accounts` (with who did what).
+//! - The rooms: `waiting` and `talk` (with `sheet` and `ready`), `undelivered`, `tryout`, `set` (with `chart`), `bulk`, `places`, `pumps`,
+//!   `prices`, `numbers`, `accounts` (with who did what).
 //! - For machines: `answers`, `openapi`, `metrics`, `health`.
 
 mod accounts;
 mod advice;
 mod answers;
 mod bulk;
+mod cell;
+mod climate;
 mod fault;
 mod health;
 pub mod member;
@@ -18,7 +20,11 @@ mod numbers;
 mod openapi;
 mod page;
 pub mod password;
+mod pasted;
+
+mod place_form;
 mod places;
+mod prices;
 mod pumps;
 mod ready;
 mod set;
@@ -26,6 +32,7 @@ mod sheet;
 mod sign_in;
 mod talk;
 mod tryout;
+mod undelivered;
 mod waiting;
 
 use std::sync::Arc;
@@ -42,6 +49,7 @@ use tower_http::csrf::CsrfLayer;
 use tower_http::timeout::TimeoutLayer;
 use tracing::warn;
 
+use crate::config::Config;
 use crate::lines::Lines;
 use crate::store::{Signal, Store, StoreError};
 use crate::turn::World;
@@ -68,6 +76,7 @@ pub struct Desk {
     store: Store,
     shelf: Arc<Shelf>,
     lines: Arc<Lines>,
+    config: Config,
     hashing: Semaphore,
     /// Counts changes of the waiting talks.
     changes: watch::Sender<u64>,
@@ -78,6 +87,17 @@ impl Desk {
     fn world(&self) -> Arc<World> {
         self.shelf.now()
     }
+
+    /// After a place, a price or a class of pump was changed: this page's next look sees it, and so does every other process
+    /// on this database.
+    async fn world_changed(&self) {
+        if let Err(error) = self.shelf.reload(&self.store, &self.config).await {
+            warn!(%error, "a change is known after the next one or the next start");
+        }
+        if let Err(error) = self.store.signal(Signal::World).await {
+            warn!(%error, "other processes know a change after the next one or their next start");
+        }
+    }
 }
 
 /// The desk at work.
@@ -87,11 +107,12 @@ pub struct Running {
 }
 
 impl Running {
-    pub fn start(store: Store, shelf: Arc<Shelf>, lines: Arc<Lines>) -> Self {
+    pub fn start(store: Store, shelf: Arc<Shelf>, lines: Arc<Lines>, config: Config) -> Self {
         let desk = Arc::new(Desk {
             store,
             shelf,
             lines,
+            config,
             hashing: Semaphore::new(HASHING_AT_ONCE),
             changes: watch::Sender::new(0),
             stopping: watch::Sender::new(false),
@@ -145,14 +166,20 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/desk/waiting", get(waiting::list))
         .route("/desk/waiting/events", get(waiting::events))
         .route("/desk/waiting/{message}", get(talk::show_talk).post(talk::act))
+        .route("/desk/undelivered", get(undelivered::list).post(undelivered::act))
         .route("/desk/try", get(tryout::show_phone).post(tryout::say))
         .route("/desk/set", get(set::show_set))
         .route("/desk/accounts", get(accounts::list).post(accounts::act))
         .route("/desk/audit", get(accounts::audit))
         .route("/desk/places", get(places::list).post(places::import))
-        .route("/desk/places/{name}", get(places::show_place))
+        .route("/desk/new-place", get(places::show_new).post(places::add))
+        .route("/desk/places/{name}", get(places::show_place).post(places::act))
         .route("/desk/places/{name}/file.json", get(places::export))
-        .route("/desk/pumps", get(pumps::list))
+        .route("/desk/pumps", get(pumps::list).post(pumps::add))
+        .route("/desk/pumps/{name}", get(pumps::show_class).post(pumps::act))
+        .route("/desk/prices", get(prices::show_prices).post(prices::save))
+        .route("/desk/prices/import", post(prices::import))
+        .route("/desk/prices/{file}", get(prices::export))
         .route("/desk/numbers", get(numbers::show_numbers))
         .route("/desk/numbers/counts.csv", get(numbers::export))
         .route("/api", get(openapi::page))

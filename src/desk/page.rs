@@ -36,18 +36,25 @@ impl<'a> Frame<'a> {
         self.member.is_some_and(|member| member.role >= Role::Runs)
     }
 
-    /// Rooms of the desk in the order of the menu: path, name.
-    pub fn menu(&self) -> [(&'static str, &'static str); 9] {
+    /// Messages that staff have to look at because no gateway took them.
+    pub fn undelivered(&self) -> i64 {
+        self.member.map_or(0, |member| member.undelivered)
+    }
+
+    /// Rooms of the desk in the order of the menu: path, name, and how much there waits to be seen to.
+    pub fn menu(&self) -> [(&'static str, &'static str, i64); 11] {
         [
-            ("/desk/waiting", "Waiting"),
-            ("/desk/try", "Try out"),
-            ("/desk/set", "One set"),
-            ("/desk/bulk", "Many at once"),
-            ("/desk/places", "Places"),
-            ("/desk/pumps", "Pumps"),
-            ("/desk/numbers", "Numbers"),
-            ("/desk/accounts", "Accounts"),
-            ("/desk/audit", "Who did what"),
+            ("/desk/waiting", "Waiting", 0),
+            ("/desk/undelivered", "Undelivered", self.undelivered()),
+            ("/desk/try", "Try out", 0),
+            ("/desk/set", "One set", 0),
+            ("/desk/bulk", "Many at once", 0),
+            ("/desk/places", "Places", 0),
+            ("/desk/pumps", "Pumps", 0),
+            ("/desk/prices", "Prices", 0),
+            ("/desk/numbers", "Numbers", 0),
+            ("/desk/accounts", "Accounts", 0),
+            ("/desk/audit", "Who did what", 0),
         ]
     }
 }

@@ -1,31 +1,35 @@
-//! Places: seen month by month, changed and added as place files with the same checks as everywhere.
+//! Places: seen month by month; added, changed value by value, brought in, taken away and taken out by those who run the
+//! place, with the checks of every place file.
 
 use std::sync::Arc;
 
 use askama::Template;
-use axum::extract::{Form, Path, State};
+use axum::extract::{Form, Multipart, Path, Query, State};
 use axum::response::{IntoResponse, Redirect, Response};
 use chrono::Utc;
 use serde::Deserialize;
-use tracing::warn;
 
 use super::Desk;
-use super::advice::MONTHS;
+use super::cell::{Typed, text_of};
+use super::climate::figures;
 use super::fault::Fault;
 use super::member::{Member, Role};
 use super::page::{Frame, download, show, show_wrong};
-use super::set::{Chart, Curve, Figure};
-use crate::sizing::Climate;
-use crate::store::Signal;
-use crate::world::row_of_file;
+use super::pasted::pasted;
+use super::place_form::PlaceForm;
+use super::set::Figure;
+use crate::placefile::{self, export};
+use crate::sizing::{Climate, Place};
+use crate::turn::World;
+use crate::world::row_of;
 
 #[derive(Template)]
 #[template(path = "look/places.html", config = "src/askama.toml")]
 struct PlacesPage<'a> {
     frame: Frame<'a>,
-    names: Vec<&'a str>,
+    places: Vec<Place>,
     home: &'a str,
-    file: &'a str,
+    text: &'a str,
     problem: Option<String>,
 }
 
@@ -33,53 +37,68 @@ struct PlacesPage<'a> {
 #[template(path = "look/place.html", config = "src/askama.toml")]
 struct PlacePage<'a> {
     frame: Frame<'a>,
-    climate: &'a Climate,
-    file: String,
+    place: &'a Place,
     figures: Vec<Figure>,
+    form: PlaceForm,
+    /// A place of the deployment; others are shown from the atlas.
+    is_own: bool,
+    is_home: bool,
+    problem: Option<String>,
+}
+
+#[derive(Template)]
+#[template(path = "look/new_place.html", config = "src/askama.toml")]
+struct NewPlacePage<'a> {
+    frame: Frame<'a>,
+    from: &'a str,
+    form: PlaceForm,
+    problem: Option<String>,
+    from_problem: Option<String>,
 }
 
 pub async fn list(State(desk): State<Arc<Desk>>, member: Member) -> Result<Response, Fault> {
     page(&desk, &member, "", None)
 }
 
-fn page(desk: &Desk, member: &Member, file: &str, problem: Option<String>) -> Result<Response, Fault> {
+fn page(desk: &Desk, member: &Member, text: &str, problem: Option<String>) -> Result<Response, Fault> {
     let world = desk.world();
-    let names = world.place_names().collect();
+    let places = world.place_names().filter_map(|name| world.place(name)).map(|climate| climate.place.clone()).collect();
     let is_wrong = problem.is_some();
-    let page = PlacesPage { frame: Frame::new("Places", Some(member)), names, home: &world.home_place, file, problem };
+    let page = PlacesPage { frame: Frame::new("Places", Some(member)), places, home: &world.home_place, text, problem };
     if is_wrong { show_wrong(&page) } else { show(&page) }
 }
 
-#[derive(Deserialize)]
-pub struct Written {
-    file: String,
+/// Takes a place file: a new place, or another climate of one that is there.
+pub async fn import(State(desk): State<Arc<Desk>>, member: Member, form: Multipart) -> Result<Response, Fault> {
+    member.must(Role::Runs)?;
+    let text = pasted(form).await?;
+    match placefile::parse_any(&text) {
+        Ok(climate) => put(&desk, &member, &climate.place, "brought in a place").await,
+        Err(error) => page(&desk, &member, &text, Some(format!("Nothing was changed: {error}."))),
+    }
 }
 
-/// Takes a place file: a new place, or another climate of one that is there.
-pub async fn import(
-    State(desk): State<Arc<Desk>>,
-    member: Member,
-    Form(written): Form<Written>,
-) -> Result<Response, Fault> {
-    member.must(Role::Runs)?;
-    let is_toml = !written.file.trim_start().starts_with('{');
-    let row = match row_of_file(&written.file, is_toml) {
-        Ok(row) => row,
-        Err(error) => return page(&desk, &member, &written.file, Some(error.to_string())),
-    };
+async fn put(desk: &Desk, member: &Member, place: &Place, did: &str) -> Result<Response, Fault> {
     let now = Utc::now();
     let mut step = desk.store.begin().await?;
-    step.put_place(&row, now).await?;
-    step.note(&member.name, "put in a place", &row.name, now).await?;
+    step.put_place(&row_of(place)?, now).await?;
+    step.note(&member.name, did, place.name.trim(), now).await?;
     step.commit().await?;
-    if let Err(error) = desk.store.signal(Signal::World).await {
-        warn!(%error, "the place is known after the next change or start");
-    }
-    Ok(Redirect::to("/desk/places").into_response())
+    desk.world_changed().await;
+    Ok(Redirect::to(&path_of(&place.name)).into_response())
 }
 
-fn file_of(climate: &Climate) -> Result<String, Fault> {
-    serde_json::to_string_pretty(&climate.place).map_err(|_| Fault::Failed)
+fn path_of(name: &str) -> String {
+    let name: String = form_urlencoded::byte_serialize(name.trim().as_bytes()).collect();
+    format!("/desk/places/{}", name.replace('+', "%20"))
+}
+
+fn is_own(world: &World, name: &str) -> bool {
+    world.place_names().any(|own| own == name)
+}
+
+fn is_home(world: &World, name: &str) -> bool {
+    world.home_place.trim().to_lowercase() == name.trim().to_lowercase()
 }
 
 pub async fn show_place(
@@ -87,74 +106,116 @@ pub async fn show_place(
     member: Member,
     Path(name): Path<String>,
 ) -> Result<Response, Fault> {
+    one(&desk, &member, &name, None, None)
+}
+
+fn one(
+    desk: &Desk,
+    member: &Member,
+    name: &str,
+    form: Option<PlaceForm>,
+    problem: Option<String>,
+) -> Result<Response, Fault> {
     let world = desk.world();
-    let climate = world.place(&name).ok_or(Fault::NotFound)?;
-    let frame = Frame::new(&climate.place.name, Some(&member));
-    show(&PlacePage { frame, climate: &climate, file: file_of(&climate)?, figures: figures(&climate) })
+    let climate = world.place(name).ok_or(Fault::NotFound)?;
+    let place = &climate.place;
+    let is_wrong = problem.is_some();
+    let page = PlacePage {
+        frame: Frame::new(&place.name, Some(member)),
+        place,
+        figures: figures(&climate),
+        form: form.unwrap_or_else(|| PlaceForm::of_place(place)),
+        is_own: is_own(&world, &place.name),
+        is_home: is_home(&world, &place.name),
+        problem,
+    };
+    if is_wrong { show_wrong(&page) } else { show(&page) }
+}
+
+pub async fn act(
+    State(desk): State<Arc<Desk>>,
+    member: Member,
+    Path(name): Path<String>,
+    Form(typed): Form<Typed>,
+) -> Result<Response, Fault> {
+    member.must(Role::Runs)?;
+    let world = desk.world();
+    let climate: Climate = world.place(&name).ok_or(Fault::NotFound)?.into_owned();
+    let own = climate.place.name;
+    if !is_own(&world, &own) {
+        return Err(Fault::NotFound);
+    }
+    if text_of(&typed, "do") == "remove" {
+        if is_home(&world, &own) {
+            let problem = "The hotline’s own place stays: growers who name no place are there.".to_owned();
+            return one(&desk, &member, &own, None, Some(problem));
+        }
+        let now = Utc::now();
+        let mut step = desk.store.begin().await?;
+        if !step.remove_place(&own).await? {
+            return Err(Fault::NotFound);
+        }
+        step.note(&member.name, "took out a place", &own, now).await?;
+        step.commit().await?;
+        desk.world_changed().await;
+        return Ok(Redirect::to("/desk/places").into_response());
+    }
+    let mut form = PlaceForm::of(&typed);
+    match form.read(&own) {
+        Ok(place) => put(&desk, &member, &place, "changed a place").await,
+        Err(problem) => one(&desk, &member, &own, Some(form), Some(problem)),
+    }
+}
+
+#[derive(Deserialize)]
+pub struct From {
+    #[serde(default)]
+    from: String,
+}
+
+pub async fn show_new(
+    State(desk): State<Arc<Desk>>,
+    member: Member,
+    Query(From { from }): Query<From>,
+) -> Result<Response, Fault> {
+    member.must(Role::Runs)?;
+    let world = desk.world();
+    let found = (!from.trim().is_empty()).then(|| world.place(&from));
+    let from_problem = matches!(found, Some(None)).then(|| {
+        format!("Nothing is known of “{}”; write a town of the atlas, or degrees such as -8.2 35.1 1200m.", from.trim())
+    });
+    let form = found.flatten().map_or_else(|| PlaceForm::of(&Typed::new()), |climate| PlaceForm::of_place(&climate.place));
+    new(&member, &from, form, None, from_problem)
+}
+
+fn new(
+    member: &Member,
+    from: &str,
+    form: PlaceForm,
+    problem: Option<String>,
+    from_problem: Option<String>,
+) -> Result<Response, Fault> {
+    let is_wrong = problem.is_some() || from_problem.is_some();
+    let page = NewPlacePage { frame: Frame::new("A new place", Some(member)), from, form, problem, from_problem };
+    if is_wrong { show_wrong(&page) } else { show(&page) }
+}
+
+pub async fn add(State(desk): State<Arc<Desk>>, member: Member, Form(typed): Form<Typed>) -> Result<Response, Fault> {
+    member.must(Role::Runs)?;
+    let mut form = PlaceForm::of(&typed);
+    match form.read(text_of(&typed, "name")) {
+        Ok(place) if desk.store.begin().await?.has_place(&place.name).await? => {
+            let problem = format!("A place named {} is there; choose another name, or open it to change it.", place.name);
+            new(&member, "", form, Some(problem), None)
+        }
+        Ok(place) => put(&desk, &member, &place, "added a place").await,
+        Err(problem) => new(&member, "", form, Some(problem), None),
+    }
 }
 
 pub async fn export(State(desk): State<Arc<Desk>>, _member: Member, Path(name): Path<String>) -> Result<Response, Fault> {
     let world = desk.world();
     let climate = world.place(&name).ok_or(Fault::NotFound)?;
-    Ok(download(&format!("{name}.json"), "application/json", file_of(&climate)?))
-}
-
-fn figures(climate: &Climate) -> Vec<Figure> {
-    let weather = &climate.weather;
-    let curve = |class, name, value: fn(&crate::sizing::place::Weather) -> f64| Curve {
-        class,
-        name,
-        points: weather.iter().enumerate().map(|(month, of_month)| (month as f64, value(of_month))).collect(),
-    };
-    let months = || MONTHS.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
-    let table = |values: &[fn(&crate::sizing::place::Weather) -> f64]| {
-        let rows = weather.iter().zip(MONTHS).map(|(of_month, name)| {
-            [name.to_owned()].into_iter().chain(values.iter().map(|value| format!("{:.1}", value(of_month)))).collect()
-        });
-        rows.collect::<Vec<Vec<String>>>()
-    };
-    let figure = |chart: Chart, head: &[&str], rows| Figure {
-        title: chart.title.clone(),
-        svg: chart.svg(),
-        head: ["Month"].iter().chain(head).map(|name| (*name).to_owned()).collect(),
-        rows,
-    };
-    let sun = Chart {
-        id: "sun",
-        title: "Sun on the flat and what the air draws".to_owned(),
-        description: "Mean daily sun and reference evapotranspiration of each month.".to_owned(),
-        x_name: "month",
-        y_name: "a day",
-        x_names: months(),
-        curves: vec![curve("two", "air draws, mm", |w| w.eto_mm_day)],
-        bars: weather.iter().map(|w| w.h_kwh_m2_day).collect(),
-        bars_name: "sun, kWh/m²",
-        ..Chart::default()
-    };
-    let rain = Chart {
-        id: "rain",
-        title: "Rain".to_owned(),
-        description: "Rain of each month.".to_owned(),
-        x_name: "month",
-        y_name: "mm",
-        x_names: months(),
-        bars: weather.iter().map(|w| w.rain_mm).collect(),
-        bars_name: "rain, mm a month",
-        ..Chart::default()
-    };
-    let warmth = Chart {
-        id: "warmth",
-        title: "Warmth".to_owned(),
-        description: "Mean daily highest and lowest temperature of each month; below zero is drawn as zero.".to_owned(),
-        x_name: "month",
-        y_name: "°C",
-        x_names: months(),
-        curves: vec![curve("one", "highest", |w| w.t_max_c.max(0.0)), curve("two", "lowest", |w| w.t_min_c.max(0.0))],
-        ..Chart::default()
-    };
-    vec![
-        figure(sun, &["Sun, kWh/m²", "Air draws, mm"], table(&[|w| w.h_kwh_m2_day, |w| w.eto_mm_day])),
-        figure(rain, &["Rain, mm"], table(&[|w| w.rain_mm])),
-        figure(warmth, &["Highest, °C", "Lowest, °C"], table(&[|w| w.t_max_c, |w| w.t_min_c])),
-    ]
+    let file = export::json(&climate.place).map_err(|_| Fault::Failed)?;
+    Ok(download(&format!("{name}.json"), "application/json", file))
 }

@@ -72,6 +72,18 @@ pub fn import(path: &Path, given: &Given) -> Result<Imported, PlaceFileError> {
     imported.map_err(|error| PlaceFileError { sentence: format!("{file}: {}", error.sentence), ..error })
 }
 
+/// Checks the text of a place file whose name is not known: a table, JSON, or TOML.
+pub fn parse_any(text: &str) -> Result<Climate, PlaceFileError> {
+    let text = text.trim_start_matches('\u{feff}').trim();
+    if power::is_power(text) {
+        power::read(text, &Given::default()).map(|imported| imported.climate)
+    } else if table::is_table(text) {
+        table::read(text, &Given::default()).map(|imported| imported.climate)
+    } else {
+        parse(text, !text.starts_with('{'))
+    }
+}
+
 /// Checks the text of a place file.
 pub fn parse(text: &str, is_toml: bool) -> Result<Climate, PlaceFileError> {
     // Read as plain values first, so that a key that is missing or unknown can be said with its place and its month.
@@ -120,7 +132,8 @@ fn keyed(place: &str, what: &str) -> PlaceFileError {
     }
 }
 
-fn sentence(error: &PlaceError) -> PlaceFileError {
+/// What is wrong with a place, named with it, its month and the key.
+pub fn sentence(error: &PlaceError) -> PlaceFileError {
     let month = error.month.map(|month| format!(", month {month}")).unwrap_or_default();
     let key = error.key;
     let what = match &error.problem {
@@ -140,8 +153,8 @@ fn sentence(error: &PlaceError) -> PlaceFileError {
     PlaceFileError { code: "bad_value", key: key.to_owned(), sentence }
 }
 
-/// A value of a table that cannot be taken.
-fn refused(place: &str, month: Option<usize>, key: &str, what: &str) -> PlaceFileError {
+/// A value that cannot be taken, named in the same way.
+pub fn refused(place: &str, month: Option<usize>, key: &str, what: &str) -> PlaceFileError {
     let month = month.map(|month| format!(", month {month}")).unwrap_or_default();
     let sentence = format!("place {place}{month}: `{key}`: {what}");
     PlaceFileError { code: "bad_value", key: key.to_owned(), sentence }

@@ -14,6 +14,12 @@ use serde_json::{Map, Value, json};
 use super::{Given, Imported, PlaceFileError, form, from_value, refused};
 use crate::atlas::nearest::zone_h;
 
+/// Whether a text is such a table: its first line that is not `#` names the months' column.
+pub(super) fn is_table(text: &str) -> bool {
+    let head = text.lines().map(str::trim).find(|line| !line.is_empty() && !line.starts_with('#'));
+    head.is_some_and(|head| head.starts_with("month,"))
+}
+
 /// Reads a table; what is told beside it goes before its own lines.
 pub(super) fn read(text: &str, given: &Given) -> Result<Imported, PlaceFileError> {
     let mut head = Map::new();

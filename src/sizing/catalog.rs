@@ -14,6 +14,17 @@ pub struct PumpClass {
     pub life_h: f64,
 }
 
+impl PumpClass {
+    /// Whether a label is this class's: the amps are not looked at, since not every label prints them.
+    pub fn has_label(&self, label: &PumpLabel) -> bool {
+        let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
+        same(self.label.label_v, label.label_v)
+            && same(self.label.flow_l_h, label.flow_l_h)
+            && same(self.label.head_m, label.head_m)
+            && self.label.electronics == label.electronics
+    }
+}
+
 /// The classes that a deployment starts with (invented, typical), cheapest first.
 pub fn starting_classes() -> Vec<PumpClass> {
     [

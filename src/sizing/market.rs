@@ -25,17 +25,17 @@ impl Default for Market {
     }
 }
 
+impl From<PriceList> for Market {
+    /// Prices with the classes that a deployment starts with.
+    fn from(prices: PriceList) -> Self {
+        Market { prices, ..Market::default() }
+    }
+}
+
 impl Market {
     /// The class whose label this is.
     pub fn class_of(&self, label: &super::pump::PumpLabel) -> Option<&PumpClass> {
-        self.classes.iter().find(|class| {
-            let listed = &class.label;
-            let same = |a: f64, b: f64| (a - b).abs() < 1e-6;
-            same(listed.label_v, label.label_v)
-                && same(listed.flow_l_h, label.flow_l_h)
-                && same(listed.head_m, label.head_m)
-                && listed.electronics == label.electronics
-        })
+        self.classes.iter().find(|class| class.has_label(label))
     }
 
     /// Watts of the panels on sale.

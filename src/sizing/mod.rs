@@ -10,8 +10,8 @@
 //!   against), [`roots`], [`year`]
 //! - the test: [`clear_sky`] (the light at a moment), [`field_test`], [`fitting`]
 //! - the garden: [`crop`], [`interval`], [`verdict`]; the water: [`suction`]; the day: [`day_plan`]
-//! - the answer: [`sheet`], [`design`], [`site`], [`catalog`], [`market`], [`money`], [`caution`], [`advice`],
-//!   [`changes`], [`proposal`], [`spread`]
+//! - the answer: [`sheet`], [`design`], [`site`], [`catalog`], [`market`], [`money`], [`course`] (costs over the
+//!   years), [`caution`], [`advice`], [`changes`], [`proposal`], [`spread`]
 
 pub mod advice;
 pub mod array;
@@ -20,6 +20,7 @@ pub mod caution;
 pub mod changes;
 pub mod circuit;
 pub mod clear_sky;
+pub mod course;
 pub mod crop;
 pub mod day_plan;
 pub mod daytypes;

@@ -8,6 +8,8 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
 use serde::{Deserialize, Serialize};
 
+use super::course::{Course, capital_recovery};
+
 /// Years that panels last (practice).
 const PANEL_YEARS: u32 = 20;
 
@@ -36,6 +38,9 @@ pub struct PriceList {
     /// Drip kit a square metre, where the way of watering is changed to it.
     pub drip_per_m2: Option<Decimal>,
     pub petrol: Option<Petrol>,
+    /// What borrowed money costs, percent a year; none counts as nothing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub interest_percent: Option<Decimal>,
 }
 
 /// The petrol pump that the set is compared with.
@@ -95,6 +100,23 @@ pub struct Money {
     pub payback_days: Option<f64>,
     /// What has no price.
     pub missing: Vec<String>,
+    /// The yearly costs with interest, where the price list states a rate.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub with_interest: Option<WithInterest>,
+    /// How the set's costs fall over the years; none where a price is missing.
+    #[serde(skip)]
+    pub course: Option<Course>,
+    /// The same of petrol.
+    #[serde(skip)]
+    pub petrol_course: Option<Course>,
+}
+
+/// What a year costs where money is borrowed, or could have earned as much elsewhere.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct WithInterest {
+    pub percent: Decimal,
+    pub yearly_cost: Option<Decimal>,
+    pub petrol_yearly_cost: Option<Decimal>,
 }
 
 /// A number as the key of a price: 2.5, 50, 12.7.
@@ -181,27 +203,37 @@ fn pump_wear_a_year(pump: Decimal, parts: &Parts, usage: &Use) -> Option<Decimal
     Some(pump * Decimal::from(parts.pump_count) * decimal(usage.running_h / usage.pump_life_h?))
 }
 
+/// What the parts cost, as far as they have prices: pumps, panels, and all the rest.
+struct Bought {
+    pumps: Option<Decimal>,
+    panels: Option<Decimal>,
+    rest: Option<Decimal>,
+}
+
 /// First cost, yearly cost and the same of petrol.
 ///
 /// Yearly: pumps by running hours over their life, panels over 20 years. Petrol: fuel for the hours that lift the same
 /// water, and its pump over its years. Payback: `(first - petrol first) / (saving a year / days of the season)`.
 pub fn money(prices: &PriceList, parts: &Parts, usage: &Use) -> Money {
-    let (first, mut missing) = first_cost(prices, parts);
     let mut purse = Purse { prices, missing: Vec::new() };
-    let (pump, panels) = (purse.pump(parts), purse.panels(parts));
+    let pumps = purse.pump(parts).map(|each| each * Decimal::from(parts.pump_count));
+    let bought = Bought { pumps, panels: purse.panels(parts), rest: purse.rest(parts) };
+    let Purse { mut missing, .. } = purse;
+    let first = || Some((bought.pumps? + bought.panels? + bought.rest?).round_dp(2));
+    let first = first();
     let yearly = || {
-        let wear = pump_wear_a_year(pump?, parts, usage)?;
-        Some((wear + panels? / Decimal::from(PANEL_YEARS)).round_dp(2))
+        let wear = bought.pumps? * decimal(usage.running_h / usage.pump_life_h?);
+        Some((wear + bought.panels? / Decimal::from(PANEL_YEARS)).round_dp(2))
     };
     let yearly = yearly();
     let petrol = prices.petrol.as_ref();
     if petrol.is_none() {
         missing.push("petrol".to_owned());
     }
-    let petrol_yearly = petrol.and_then(|petrol| {
-        let hours = (decimal(usage.water_m3 * 1000.0)).checked_div(petrol.flow_l_h)?;
-        let wear = petrol.pump.checked_div(petrol.life_years)?;
-        Some((hours * petrol.fuel_l_h * petrol.fuel_per_l + wear).round_dp(2))
+    let petrol_course = petrol.and_then(|petrol| petrol_course(petrol, usage));
+    let petrol_yearly = petrol_course.as_ref().and_then(|course| {
+        let wear = course.renewal.checked_div(course.renewal_years?)?;
+        Some((course.fuel_yearly + wear).round_dp(2))
     });
     let petrol_first = petrol.map(|petrol| petrol.pump);
     let payback = || {
@@ -214,6 +246,12 @@ pub fn money(prices: &PriceList, parts: &Parts, usage: &Use) -> Money {
             .then(|| (more / saved).to_f64().map(|years| years * usage.days))
             .flatten()
     };
+    let course = set_course(first, &bought, usage);
+    let with_interest = prices.interest_percent.map(|percent| WithInterest {
+        percent,
+        yearly_cost: course.as_ref().and_then(|course| set_yearly(percent, course, &bought)),
+        petrol_yearly_cost: petrol_course.as_ref().and_then(|course| petrol_yearly_with(percent, course)),
+    });
     Money {
         currency: prices.currency.clone(),
         first_cost: first,
@@ -222,5 +260,48 @@ pub fn money(prices: &PriceList, parts: &Parts, usage: &Use) -> Money {
         petrol_yearly_cost: petrol_yearly,
         payback_days: payback(),
         missing,
+        with_interest,
+        course,
+        petrol_course,
     }
+}
+
+/// The set's pumps are bought again each running life; what else it is made of outlasts the years compared.
+fn set_course(first: Option<Decimal>, bought: &Bought, usage: &Use) -> Option<Course> {
+    let life_h = usage.pump_life_h?;
+    Some(Course {
+        first: first?,
+        renewal: bought.pumps?,
+        renewal_years: (usage.running_h > 0.0).then(|| decimal(life_h / usage.running_h)),
+        fuel_yearly: Decimal::ZERO,
+    })
+}
+
+/// Fuel for the hours that lift the season's water, and the petrol pump bought again each life.
+fn petrol_course(petrol: &Petrol, usage: &Use) -> Option<Course> {
+    let hours = decimal(usage.water_m3 * 1000.0).checked_div(petrol.flow_l_h)?;
+    Some(Course {
+        first: petrol.pump,
+        renewal: petrol.pump,
+        renewal_years: (petrol.life_years > Decimal::ZERO).then_some(petrol.life_years),
+        fuel_yearly: hours * petrol.fuel_l_h * petrol.fuel_per_l,
+    })
+}
+
+/// `pumps CRF(i, life) + panels CRF(i, 20) + rest i`: what does not wear out bears its interest alone, so that without
+/// interest this is the yearly cost.
+fn set_yearly(percent: Decimal, course: &Course, bought: &Bought) -> Option<Decimal> {
+    let rate = percent / Decimal::ONE_HUNDRED;
+    let wear = match course.renewal_years {
+        Some(years) => bought.pumps? * capital_recovery(rate, years)?,
+        None => bought.pumps? * rate,
+    };
+    let panels = bought.panels? * capital_recovery(rate, Decimal::from(PANEL_YEARS))?;
+    Some((wear + panels + bought.rest? * rate).round_dp(2))
+}
+
+/// `fuel + pump CRF(i, life)`.
+fn petrol_yearly_with(percent: Decimal, course: &Course) -> Option<Decimal> {
+    let rate = percent / Decimal::ONE_HUNDRED;
+    Some((course.fuel_yearly + course.renewal * capital_recovery(rate, course.renewal_years?)?).round_dp(2))
 }

@@ -15,6 +15,7 @@ mod signals;
 mod staff;
 mod talks;
 mod tally;
+mod undelivered;
 mod waiting;
 
 use sqlx::postgres::{PgConnectOptions, PgPoolOptions};
@@ -26,11 +27,13 @@ pub use inbound::{Inbound, Stored};
 pub use keys::KeyRow;
 pub use outbox::{Lease, NewReply, Outcome, Reply};
 pub use places::PlaceRow;
+pub use prices::{PricesRow, PumpClassRow};
 pub use reminders::{DueReminder, NewReminder};
 pub use signals::{Ear, Signal};
 pub use staff::{NewStaff, StaffRow, StaffSecret};
 pub use talks::TalkForm;
 pub use tally::{Count, Gauges, NewTally, Split};
+pub use undelivered::UndeliveredRow;
 pub use waiting::{Hand, TalkKey, WaitingRow};
 
 /// How long a request waits for a free connection before it is told to come back.

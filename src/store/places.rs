@@ -60,6 +60,23 @@ impl Step<'_> {
     }
 }
 
+impl Step<'_> {
+    /// Whether there is a place of this name.
+    pub async fn has_place(&mut self, name: &str) -> Result<bool, StoreError> {
+        Ok(sqlx::query_scalar("select exists (select 1 from place where name_key = $1)")
+            .bind(key_of(name))
+            .fetch_one(&mut *self.transaction)
+            .await?)
+    }
+
+    /// Takes a place out; false when there was none of this name.
+    pub async fn remove_place(&mut self, name: &str) -> Result<bool, StoreError> {
+        let done =
+            sqlx::query("delete from place where name_key = $1").bind(key_of(name)).execute(&mut *self.transaction).await?;
+        Ok(done.rows_affected() == 1)
+    }
+}
+
 impl Store {
     /// Every place, by name.
     pub async fn places(&self) -> Result<Vec<PlaceRow>, StoreError> {

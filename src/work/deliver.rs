@@ -119,6 +119,7 @@ impl Line {
     }
 
     async fn not_taken(&self, id: Uuid, attempt: i32, reason: &NotTaken) -> Result<(), StoreError> {
+        self.store.not_taken(id, attempt, &reason.to_string()).await?;
         if attempt >= TRIES {
             warn!(reply = %id, line = self.name, attempt, %reason, "undelivered, not tried again");
             return self.store.undelivered(id, attempt).await;

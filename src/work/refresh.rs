@@ -9,7 +9,7 @@ use tracing::warn;
 
 use crate::config::Config;
 use crate::store::{Ear, Signal, Store, StoreError};
-use crate::world::{self, Shelf};
+use crate::world::Shelf;
 
 /// Pause before listening again after the connection was lost.
 const PAUSE: Duration = Duration::from_secs(2);
@@ -71,8 +71,7 @@ async fn follow(store: &Store, config: &Config, shelf: &Shelf, ear: Option<Ear>)
 }
 
 async fn load(store: &Store, config: &Config, shelf: &Shelf) {
-    match world::load(store, config).await {
-        Ok(world) => shelf.replace(world),
-        Err(error) => warn!(%error, "the world could not be loaded anew; the old one is kept"),
+    if let Err(error) = shelf.reload(store, config).await {
+        warn!(%error, "the world could not be loaded anew; the old one is kept");
     }
 }

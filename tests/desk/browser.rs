@@ -4,6 +4,8 @@
 use std::process::{Child, Command, Stdio};
 use std::time::Duration;
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD as BASE64;
 use fantoccini::actions::{InputSource, KeyAction, KeyActions};
 use fantoccini::key::Key;
 use fantoccini::wd::WebDriverCompatibleCommand;
@@ -14,6 +16,18 @@ use tempfile::TempDir;
 
 use crate::common::{Folder, Gateway, Service, eventually, line, message, number};
 use crate::seat::{PASSWORD, add_staff};
+
+/// The first talk in the list of those that wait.
+const TALK: &str = "#waiting th a";
+
+const SET: &str = "/desk/set?text=lift+5+pipe+40+panel+5x80+garden+1500+tomato";
+
+/// Where pictures of the pages are left for whoever wants to look at them.
+fn shot(file: &str) -> String {
+    let folder = concat!(env!("CARGO_TARGET_TMPDIR"), "/desk");
+    std::fs::create_dir_all(folder).unwrap();
+    format!("{folder}/{file}")
+}
 
 /// A browser of its own, gone with the test.
 struct Browser {
@@ -141,15 +155,12 @@ impl Browser {
     }
 
     /// Nothing that WCAG forbids in either colour scheme, nothing wider than the screen, no more than 200 KiB; a picture of
-    /// it where SHOTS names a folder.
+    /// it beside what the build makes.
     async fn look(&self, name: &str) {
         for scheme in ["light", "dark"] {
             let media = json!({ "features": [{ "name": "prefers-color-scheme", "value": scheme }] });
             self.chrome("Emulation.setEmulatedMedia", media).await;
-            if let Ok(folder) = std::env::var("SHOTS") {
-                let shot = self.client.screenshot().await.unwrap();
-                std::fs::write(format!("{folder}/{name}-{scheme}.png"), shot).unwrap();
-            }
+            self.picture(&format!("{name}-{scheme}")).await;
             assert_eq!(self.violations().await, json!([]), "{name} {scheme}");
         }
         let wide = "return document.documentElement.scrollWidth - document.documentElement.clientWidth";
@@ -160,9 +171,22 @@ impl Browser {
         assert!(weight > 1000.0 && weight < 200.0 * 1024.0, "{name}: {weight} bytes");
     }
 
+    /// The whole page as a picture, what lies below the window too.
+    async fn picture(&self, name: &str) {
+        let parameters = json!({ "format": "png", "captureBeyondViewport": true });
+        self.keep(&shot(&format!("{name}.png")), "Page.captureScreenshot", parameters).await;
+    }
+
+    /// Keeps what a command gives as a file.
+    async fn keep(&self, file: &str, command: &str, parameters: Value) {
+        let answer = self.chrome(command, parameters).await;
+        let bytes = BASE64.decode(answer["data"].as_str().unwrap()).unwrap();
+        std::fs::write(file, bytes).unwrap();
+    }
+
     /// A command that only Chromium knows.
-    async fn chrome(&self, command: &str, parameters: Value) {
-        self.client.issue_cmd(Chrome { command: command.to_owned(), parameters }).await.unwrap();
+    async fn chrome(&self, command: &str, parameters: Value) -> Value {
+        self.client.issue_cmd(Chrome { command: command.to_owned(), parameters }).await.unwrap()
     }
 
     async fn source(&self) -> String {
@@ -204,7 +228,7 @@ async fn a_talk_is_answered_with_the_keyboard_alone_and_the_other_is_told() {
     let (asha, baraka) = (Browser::open(1280, true).await, Browser::open(390, true).await);
     asha.sign_in(&service, "Asha").await;
     baraka.sign_in(&service, "Baraka").await;
-    let path = asha.client.find(Locator::Css("td a")).await.unwrap().attr("href").await.unwrap().unwrap();
+    let path = asha.client.find(Locator::Css(TALK)).await.unwrap().attr("href").await.unwrap().unwrap();
     baraka.client.goto(&format!("{}{path}", service.url)).await.unwrap();
 
     // Tab until the button has the focus, then Enter: nothing is clicked.
@@ -275,44 +299,102 @@ async fn a_thousand_rows_are_followed_to_the_download() {
     assert_eq!(bad, 50);
 }
 
+/// A reply that was given up, as long as replies get.
+async fn give_up_one(folder: &Folder) {
+    let mut connection = Service::connect(folder).await;
+    let text = "ENOUGH for 1500 m2: about 15 m3 a day in October, on a poor day 9. Switch off before you touch a wire.";
+    let row = "insert into outbox (id, line, sender, recipient, body, encoding, parts, state, attempts, next_try_at,
+                                   created_at, updated_at, not_taken_because)
+               values (gen_random_uuid(), 'north', '+447700900100', $1, $2, 'gsm7', 1, 'undelivered', 15, now(), now(),
+                       now(), 'the gateway did not answer')";
+    sqlx::query(row).bind(number(644)).bind(text).execute(&mut connection).await.unwrap();
+}
+
+/// A list as it is looked at first, and one that is answered.
+async fn two_lists(service: &Service) -> [String; 2] {
+    let seat = crate::seat::Seat::sign_in(service, "Asha").await;
+    let rows = "name,text,number\nBaraka,lift 5 pipe 40 panel 5x80 garden 1500 tomato,+447700900645\nA,lift 900 pipe 40,\nB,hello,\n";
+    let looked_at = crate::bulk::bring(&seat, "looked at.csv", rows).await;
+    let answered = crate::bulk::bring(&seat, "answered.csv", rows).await;
+    seat.post(&answered, &[("do", "start")]).await;
+    crate::bulk::done(&seat, &answered).await;
+    [looked_at, answered]
+}
+
 #[tokio::test(flavor = "multi_thread")]
 async fn no_page_breaks_wcag_and_none_is_heavy() {
     let gateway = Gateway::accepting().await;
     let folder = Folder::new();
     let service = with_waiting(&folder, &gateway, &number(643)).await;
+    give_up_one(&folder).await;
+    let [looked_at, answered] = two_lists(&service).await;
     for width in [1280, 390] {
         let browser = Browser::open(width, true).await;
-        let name = if width == 390 { "Baraka" } else { "Asha" };
-        if width == 390 {
-            add_staff(&folder, name, "answers");
-        }
         browser.client.goto(&format!("{}/desk/sign-in", service.url)).await.unwrap();
         browser.look(&format!("sign-in-{width}")).await;
-        browser.sign_in(&service, name).await;
-        let list = browser.client.find(Locator::Css("td a")).await.unwrap().attr("href").await.unwrap().unwrap();
+        browser.sign_in(&service, "Asha").await;
+        browser.look(&format!("waiting-{width}")).await;
+        let talk = browser.client.find(Locator::Css(TALK)).await.unwrap().attr("href").await.unwrap().unwrap();
         if width == 1280 {
             browser.press("button[value=take]").await;
             browser.client.wait().for_element(Locator::Id("f-lift")).await.unwrap();
         }
-        let set = "/desk/set?text=lift+5+pipe+40+panel+5x80+garden+1500+tomato";
-        let paths = [
-            "/desk/waiting",
-            &list,
-            "/desk/try",
-            set,
-            "/desk/bulk",
-            "/desk/places",
-            "/desk/places/Kito",
-            "/desk/pumps",
-            "/desk/numbers",
-            "/desk/accounts",
-            "/desk/audit",
-            "/api",
+        let pages = [
+            ("talk", talk.as_str()),
+            ("undelivered", "/desk/undelivered"),
+            ("try", "/desk/try"),
+            ("set", SET),
+            ("set-no-price", "/desk/set?text=lift+5+pipe+40+panel+5x80+pump+12v+9000+l/h+7m"),
+            ("set-wrong", "/desk/set?text=lift+900"),
+            ("bulk", "/desk/bulk"),
+            ("bulk-looked-at", &looked_at),
+            ("bulk-answered", &answered),
+            ("places", "/desk/places"),
+            ("place", "/desk/places/Kito"),
+            ("new-place", "/desk/new-place?from=-8.2+35.1+1200m"),
+            ("pumps", "/desk/pumps"),
+            ("pump", "/desk/pumps/large"),
+            ("prices", "/desk/prices"),
+            ("numbers", "/desk/numbers"),
+            ("accounts", "/desk/accounts"),
+            ("audit", "/desk/audit"),
+            ("nothing", "/desk/places/Nowhere"),
+            ("api", "/api"),
         ];
-        for path in paths {
+        for (name, path) in pages {
             browser.client.goto(&format!("{}{path}", service.url)).await.unwrap();
-            let name: String = path.split('?').next().unwrap().replace("/desk/", "").replace('/', "_");
-            browser.look(&format!("{}-{width}", name.chars().take(12).collect::<String>())).await;
+            browser.look(&format!("{name}-{width}")).await;
+        }
+        // Forms that were filled in wrongly.
+        for (name, path, field, button) in [
+            ("pumps", "/desk/pumps", "label_v", "form[action='/desk/pumps'] button"),
+            ("prices", "/desk/prices", "cart", "form[action='/desk/prices'] button"),
+            ("place", "/desk/places/Kito", "m3.t_min_c", "button[value=save]"),
+        ] {
+            browser.client.goto(&format!("{}{path}", service.url)).await.unwrap();
+            browser.fill(field, "much").await;
+            browser.press(button).await;
+            browser.client.wait().for_element(Locator::Css("[role=alert]")).await.unwrap();
+            browser.look(&format!("{name}-wrong-{width}")).await;
         }
     }
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_set_on_paper_has_its_charts_and_their_numbers() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    add_staff(&folder, "Asha", "reads");
+    let asha = Browser::open(1280, true).await;
+    asha.sign_in(&service, "Asha").await;
+    asha.client.goto(&format!("{}{SET}", service.url)).await.unwrap();
+    let tall =
+        "return [...document.querySelectorAll('figure svg, details table')].map(e => e.getBoundingClientRect().height)";
+    let heights = |seen: Value| seen.as_array().unwrap().iter().map(|height| height.as_f64().unwrap()).collect::<Vec<_>>();
+    asha.chrome("Emulation.setEmulatedMedia", json!({ "media": "print" })).await;
+    let on_paper = heights(asha.client.execute(tall, Vec::new()).await.unwrap());
+    assert_eq!(on_paper.len(), 10, "five charts, five tables");
+    assert!(on_paper.iter().all(|height| *height > 20.0), "{on_paper:?}");
+    asha.picture("set-paper").await;
+    asha.keep(&shot("set.pdf"), "Page.printToPDF", json!({ "paperWidth": 8.27, "paperHeight": 11.69 })).await;
 }

@@ -113,14 +113,14 @@ async fn send_file(seat: &Seat<'_>, name: &str, content: &str) -> reqwest::Respo
     request.timeout(DEADLINE).send().await.unwrap()
 }
 
-async fn bring(seat: &Seat<'_>, name: &str, content: &str) -> String {
+pub async fn bring(seat: &Seat<'_>, name: &str, content: &str) -> String {
     let answer = send_file(seat, name, content).await;
     let status = answer.status();
     let location = answer.headers().get("location").map(|to| to.to_str().unwrap().to_owned());
     location.unwrap_or_else(|| panic!("{status}"))
 }
 
-async fn done(seat: &Seat<'_>, list: &str) {
+pub async fn done(seat: &Seat<'_>, list: &str) {
     eventually("the list is answered", async || seat.page(list).await.contains("answers.csv").then_some(())).await;
 }
 

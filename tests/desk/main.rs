@@ -6,7 +6,9 @@ mod common;
 
 mod browser;
 mod bulk;
+mod market;
 mod numbers;
+mod places;
 mod rooms;
 mod seat;
 mod sign_in;

@@ -2,7 +2,7 @@
 
 use reqwest::StatusCode;
 
-use crate::common::{Folder, Gateway, Service, line, message, number};
+use crate::common::{Answer, Folder, Gateway, Service, line, message, number};
 use crate::seat::Seat;
 
 /// A service where a number has asked for a person; gives the path of its talk.
@@ -111,4 +111,53 @@ async fn an_open_page_hears_of_changes_and_holds_up_no_stop() {
     assert!(String::from_utf8_lossy(&event).contains("event: changed"));
     service.terminate();
     assert!(service.wait().success(), "the open stream ends");
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn an_undelivered_reply_is_seen_sent_again_or_let_be() {
+    let gateway = Gateway::start(|_, _| Answer::Status(503)).await;
+    let folder = Folder::new();
+    let service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = Seat::take(&service, &folder, "Asha", "answers").await;
+    let guest = Seat::take(&service, &folder, "Guest", "reads").await;
+    for (id, from) in [("u-1", number(614)), ("u-2", number(615)), ("u-3", number(616))] {
+        service.post("/lines/north/inbound", &message(id, &from, "lift 5 pipe 40")).await;
+    }
+    gateway.wait("each was tried", |calls| calls.len() >= 3).await;
+    assert!(asha.page("/desk/undelivered").await.contains("Every message has been taken"));
+    // The next try is the last one.
+    let mut connection = Service::connect(&folder).await;
+    let last = "update outbox set attempts = 14, next_try_at = now(), state = 'queued'";
+    sqlx::query(last).execute(&mut connection).await.unwrap();
+    let page = crate::common::eventually("all three are given up", async || {
+        let page = asha.page("/desk/undelivered").await;
+        page.contains("3 messages no gateway took").then_some(page)
+    })
+    .await;
+    assert!(page.contains("the gateway answered 503, 15 tries") && page.contains(&number(614)), "{page}");
+    let start = asha.page("/desk/waiting").await;
+    assert!(start.contains("3 messages were not delivered") && start.contains("class=\"many\">3<"), "{start}");
+
+    let id_of = |page: &str, to: &str| {
+        let row = page.split("<tr>").find(|row| row.contains(to)).unwrap();
+        row.split("name=\"id\" value=\"").nth(1).unwrap().split('"').next().unwrap().to_owned()
+    };
+    let (first, second, third) = (id_of(&page, &number(614)), id_of(&page, &number(615)), id_of(&page, &number(616)));
+    assert_eq!(guest.post("/desk/undelivered", &[("id", &first), ("do", "again")]).await.status(), StatusCode::FORBIDDEN);
+    gateway.now_accepts();
+    let before = gateway.calls().len();
+    assert_eq!(asha.post("/desk/undelivered", &[("id", &first), ("do", "again")]).await.status(), 303);
+    let calls = gateway.wait("it is out under the same name", |calls| calls.len() > before).await;
+    assert_eq!(calls.last().unwrap().id(), first);
+    assert_eq!(asha.post("/desk/undelivered", &[("id", &second), ("do", "be")]).await.status(), 303);
+    assert!(asha.page("/desk/undelivered").await.contains("1 message no gateway took"));
+    // What somebody else has dealt with, and who wants nothing any more.
+    let late = asha.post("/desk/undelivered", &[("id", &second), ("do", "again")]).await;
+    assert_eq!(late.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(late.text().await.unwrap().contains("dealt with this message meanwhile"));
+    service.post("/lines/north/inbound", &message("u-4", &number(616), "stop")).await;
+    let refused = asha.post("/desk/undelivered", &[("id", &third), ("do", "again")]).await;
+    assert!(refused.text().await.unwrap().contains("has opted out"));
+    let audit = guest.page("/desk/audit").await;
+    assert!(audit.contains("sent an undelivered message again") && audit.contains("let an undelivered message be"));
 }

@@ -18,18 +18,20 @@ pub struct Curve {
 
 /// A chart of lines, with bars behind them and a point marked.
 #[derive(Default)]
-pub struct Chart {
+pub struct Chart<'a> {
     pub id: &'static str,
     pub title: String,
     pub description: String,
     pub x_name: &'static str,
-    pub y_name: &'static str,
+    pub y_name: &'a str,
     /// Names along the foot, at 0, 1, 2 ...; none for numbers.
     pub x_names: Vec<String>,
     pub curves: Vec<Curve>,
     pub bars: Vec<f64>,
     pub bars_name: &'static str,
     pub mark: Option<(f64, f64)>,
+    /// What is written beside the point.
+    pub mark_name: String,
 }
 
 /// A round step that divides a length into about five.
@@ -56,7 +58,7 @@ fn escaped(text: &str) -> String {
     text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
 }
 
-impl Chart {
+impl Chart<'_> {
     fn points(&self) -> impl Iterator<Item = (f64, f64)> {
         self.curves.iter().flat_map(|curve| curve.points.iter().copied()).chain(self.mark)
     }
@@ -135,8 +137,16 @@ impl Chart {
         }
         if let Some((mx, my)) = self.mark {
             add(format_args!("<circle class=\"dot\" cx=\"{:.1}\" cy=\"{:.1}\" r=\"6\"/>", x(mx), y(my)));
+            // Written to the side that has room.
+            let (shift, anchor) = if x(mx) > WIDTH / 2.0 { (-12.0, "end") } else { (12.0, "start") };
+            add(format_args!(
+                "<text class=\"mark\" x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"{anchor}\">{}</text>",
+                x(mx) + shift,
+                y(my) + 18.0,
+                escaped(&self.mark_name)
+            ));
         }
-        add(format_args!("<text x=\"4\" y=\"14\">{}</text>", self.y_name));
+        add(format_args!("<text x=\"4\" y=\"14\">{}</text>", escaped(self.y_name)));
         let mut key_x = LEFT + 70.0;
         let keys = self.curves.iter().map(|curve| (curve.class, curve.name));
         for (class, name) in keys.chain((!self.bars.is_empty()).then_some(("bar", self.bars_name))) {

@@ -1,6 +1,8 @@
-//! One set on a page, from a message's text: where pump and pipe meet, the bright day, the year, the pipe.
+//! One set on a page, from a message's text: where pump and pipe meet, the bright day, the year, the pipe, what it
+//! costs against petrol.
 
 mod chart;
+mod costs;
 mod curves;
 
 use std::sync::Arc;
@@ -20,6 +22,7 @@ use crate::single::{refused_sheet, refused_value};
 use crate::talk::{Depth, Known, answer_sheet};
 use crate::turn::World;
 pub use chart::{Chart, Curve};
+use costs::Costs;
 use curves::Curves;
 
 /// As much of a text as a grower may send.
@@ -46,6 +49,7 @@ struct SetPage<'a> {
     text: &'a str,
     advice: Option<Result<AdviceView, String>>,
     figures: Vec<Figure>,
+    costs: Option<Costs>,
     problem: Option<String>,
 }
 
@@ -72,13 +76,15 @@ pub async fn show_set(
         let advice = answer_sheet(&world, &known, Depth::Answer).map_err(|error| refused_sheet(&world, &error).message)?;
         let climate = world.place(&advice.sheet.place).ok_or_else(|| "the place is gone; name another".to_owned())?;
         let curves = Curves::of(&advice, &climate).map_err(|error| error.to_string())?;
-        Ok::<_, String>((view(&advice), curves.figures(&advice)))
+        Ok::<_, String>((view(&advice), curves.figures(&advice), Costs::of(&advice.money)))
     });
     let frame = Frame::new("One set", Some(&member));
-    let mut page = SetPage { frame, text: &text, advice: None, figures: Vec::new(), problem: None };
+    let mut page = SetPage { frame, text: &text, advice: None, figures: Vec::new(), costs: None, problem: None };
     match worked {
         None => {}
-        Some(Ok((advice, figures))) => (page.advice, page.figures) = (Some(Ok(advice)), figures),
+        Some(Ok((advice, figures, costs))) => {
+            (page.advice, page.figures, page.costs) = (Some(Ok(advice)), figures, Some(costs));
+        }
         Some(Err(problem)) => {
             page.problem = Some(problem);
             return show_wrong(&page);
