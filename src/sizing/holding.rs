@@ -9,7 +9,7 @@
 use super::circuit::{Circuit, PANEL_HEALTH, Running, TRACKING_SHARE};
 use super::error::{SizingError, within};
 use super::panel::Diode;
-use super::roots::rising_root;
+use super::roots::{rising_root, root_near};
 use super::sky::Light;
 
 /// Convergence in the share of the greatest flow, or of the starting speed.
@@ -17,6 +17,12 @@ const TOLERANCE: f64 = 1e-10;
 
 /// Logarithm beyond which more is all the same.
 const MOST_OVER: f64 = 30.0;
+
+/// Share of the label's flow below which a flow tells nothing of one nearby.
+const NEAR_SHARE: f64 = 1e-3;
+
+/// Excess, as a logarithm, that is just beyond.
+const JUST_BEYOND: (f64, f64) = (0.05, 0.35);
 
 /// Suns of full light.
 const FULL_LIGHT_W_M2: f64 = 1000.0;
@@ -48,14 +54,79 @@ pub fn panel_power_holding(circuit: &Circuit, running: &Running) -> f64 {
 pub fn meet(circuit: &Circuit, light: Light) -> Result<Running, SizingError> {
     within("poa_w_m2", light.poa_w_m2, 0.0, 1600.0)?;
     within("cell_c", light.cell_c, -40.0, 120.0)?;
-    let diode = circuit.panel.at_temperature(light.cell_c);
-    let suns = light.poa_w_m2 / ONE_SUN_POA_W_M2;
-    if circuit.pump.electronics {
-        let (power_w, _) = greatest_power(&diode, suns, starting_junction_v(&diode));
-        Ok(fastest_below(circuit, 1.0, |running| over(panel_power_holding(circuit, running), power_w)))
-    } else {
-        let fastest = greatest_speed(circuit, &diode, suns.max(1.0));
-        Ok(fastest_below(circuit, fastest, |running| over(suns_holding(circuit, &diode, running), suns)))
+    let array = Array::new(circuit, light);
+    let fastest = array.fastest(circuit);
+    Ok(fastest_below(circuit, fastest, |running| array.excess(circuit, running)))
+}
+
+/// The same, sooner, where a flow is known that is not far off. With none, or where it leads astray, just [`meet`].
+pub fn meet_near(circuit: &Circuit, light: Light, near_m3_s: f64) -> Result<Running, SizingError> {
+    within("poa_w_m2", light.poa_w_m2, 0.0, 1600.0)?;
+    within("cell_c", light.cell_c, -40.0, 120.0)?;
+    if near_m3_s > NEAR_SHARE * circuit.pump.q0_m3_s {
+        let array = Array::new(circuit, light);
+        let excess = |flow: f64| {
+            let running = circuit.at_flow(flow);
+            let excess = array.excess(circuit, &running);
+            if circuit.pump.electronics { excess.max(running.speed.ln()) } else { excess }
+        };
+        if let Some(flow) = root_near(near_m3_s, TOLERANCE * circuit.pump.q0_m3_s, excess) {
+            return Ok(circuit.at_flow(flow));
+        }
+    }
+    meet(circuit, light)
+}
+
+/// A flow that takes more light than `light`, but not half as much again; none where that light lifts nothing. As much as
+/// pumps with electronics ever give, where the light is enough for it.
+pub fn flow_just_beyond(circuit: &Circuit, light: Light) -> Option<f64> {
+    let array = Array::new(circuit, light);
+    let fastest = array.fastest(circuit);
+    let start = circuit.starting_speed();
+    if start >= fastest || array.excess(circuit, &circuit.without_flow(start)) >= 0.0 {
+        return None;
+    }
+    let beyond = |excess: f64| if (JUST_BEYOND.0..JUST_BEYOND.1).contains(&excess) { 0.0 } else { excess - JUST_BEYOND.0 };
+    let free_m3_s = fastest * circuit.pump.q0_m3_s;
+    let flow = rising_root(0.0, free_m3_s, TOLERANCE * circuit.pump.q0_m3_s, |flow| {
+        beyond(array.excess(circuit, &circuit.at_flow(flow)))
+    });
+    Some(if circuit.pump.electronics { flow.min(flow_at_speed(circuit, 1.0)) } else { flow })
+}
+
+/// The array in one light: what it can give, against what a running point asks for.
+enum Array {
+    /// Without electronics: the panel's curve in full light, and how many suns there are.
+    Direct { diode: Diode, suns: f64 },
+    /// With electronics: the greatest power of a panel.
+    Tracked { power_w: f64 },
+}
+
+impl Array {
+    fn new(circuit: &Circuit, light: Light) -> Self {
+        let diode = circuit.panel.at_temperature(light.cell_c);
+        let suns = light.poa_w_m2 / ONE_SUN_POA_W_M2;
+        if circuit.pump.electronics {
+            Array::Tracked { power_w: greatest_power(&diode, suns, starting_junction_v(&diode)).0 }
+        } else {
+            Array::Direct { diode, suns }
+        }
+    }
+
+    /// A speed that is not passed.
+    fn fastest(&self, circuit: &Circuit) -> f64 {
+        match self {
+            Array::Direct { diode, suns } => greatest_speed(circuit, diode, suns.max(1.0)),
+            Array::Tracked { .. } => 1.0,
+        }
+    }
+
+    /// What is asked over what is there, as a logarithm.
+    fn excess(&self, circuit: &Circuit, running: &Running) -> f64 {
+        match self {
+            Array::Direct { diode, suns } => over(suns_holding(circuit, diode, running), *suns),
+            Array::Tracked { power_w } => over(panel_power_holding(circuit, running), *power_w),
+        }
     }
 }
 

@@ -26,6 +26,7 @@ pub mod error;
 pub mod evaporation;
 pub mod flow_table;
 pub mod holding;
+pub mod holding_rows;
 pub mod market;
 pub mod money;
 pub mod panel;
