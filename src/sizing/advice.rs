@@ -10,7 +10,7 @@ use super::crop::Watering;
 use super::daytypes::BRIGHT_DAY;
 use super::design::{Climate, Design, bright_noon, sky_of};
 use super::error::SizingError;
-use super::holding::meet;
+use super::holding::{meet, meet_near};
 use super::market::Market;
 use super::money::Money;
 use super::pump::PumpLabel;
@@ -21,6 +21,7 @@ use super::spread::water_range;
 use super::stance::StanceKind;
 use super::verdict::Verdict;
 use super::wire::{Wiring, breaker_a, string_fuse_a, wants_string_fuses};
+use super::year::Lifter;
 use crate::units::l_min_from_m3_s;
 
 /// The sheet as it was worked with: what was told and what was taken for granted.
@@ -176,8 +177,10 @@ pub fn advice_of(
     let cap_m3_s = site.well_share_m3_s();
     let pumps = f64::from(filled.pump_count);
 
-    let light = bright_noon(sky);
-    let noon = meet(circuit, light)?;
+    // The tabulated flow is a good guess to find the very one from.
+    let table = solved.table_of(design_month, &site.demand);
+    let running = |light: Light| meet_near(circuit, light, table.flow_m3_s(light)?);
+    let noon = running(bright_noon(sky))?;
     let bright = BrightNoon {
         flow_l_min: l_min_from_m3_s(noon.flow_m3_s.min(cap_m3_s)) * pumps,
         head_m: noon.head_m,
@@ -186,8 +189,7 @@ pub fn advice_of(
         pump_a: noon.pump_a,
         speed: noon.speed,
     };
-    let hours =
-        hours_of_bright_day(sky, |light| Ok(l_min_from_m3_s(meet(circuit, light)?.flow_m3_s.min(cap_m3_s)) * pumps))?;
+    let hours = hours_of_bright_day(sky, |light| Ok(l_min_from_m3_s(running(light)?.flow_m3_s.min(cap_m3_s)) * pumps))?;
     let over_driven = circuit.pump.over_drive_v().is_some_and(|limit| noon.pump_v > limit);
     let over_driven_cure_panels = if over_driven { cure_over_drive(site, label, design_month)? } else { None };
 

@@ -52,6 +52,9 @@ pub struct Pipe {
 }
 
 impl Pipe {
+    /// A channel so wide that nothing is lost in it.
+    pub const WITHOUT_LOSS: Pipe = Pipe { length_m: 0.0, bore_m: 1000.0, roughness_m: 0.0, minor_loss: 0.0 };
+
     /// A pipe of `length_m` 0.5..5000 and `bore_mm` 5..500, with the usual fittings.
     pub fn new(length_m: f64, bore_mm: f64, kind: PipeKind) -> Result<Self, SizingError> {
         Ok(Pipe {
