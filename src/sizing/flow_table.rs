@@ -17,10 +17,10 @@ const FROM_C: f64 = -40.0;
 const TO_C: f64 = 110.0;
 
 /// Kelvins between rows.
-const ROWS_APART_K: f64 = 4.0;
+const ROWS_APART_K: f64 = 2.5;
 
 /// Thresholds laid out to a row.
-const THRESHOLDS: usize = 4;
+const THRESHOLDS: usize = 6;
 
 /// Steps of a row.
 const STEPS: usize = 96;
@@ -37,6 +37,7 @@ pub struct FlowTable {
     temperatures: Temperatures,
     /// One over the light that starts the flow, m²/W, at every place between the rows.
     per_threshold: Vec<f64>,
+    least_threshold_w_m2: f64,
     steps_per_root: f64,
     /// Flow, m³/s, at every step of every row.
     rows: Vec<[f64; STEPS + 1]>,
@@ -56,6 +57,7 @@ impl FlowTable {
             return Ok(FlowTable {
                 temperatures,
                 per_threshold: Vec::new(),
+                least_threshold_w_m2: f64::INFINITY,
                 steps_per_root: 0.0,
                 rows: Vec::new(),
                 most_m3_s: 0.0,
@@ -74,6 +76,7 @@ impl FlowTable {
         Ok(FlowTable {
             temperatures,
             per_threshold,
+            least_threshold_w_m2: 1.0 / greatest,
             steps_per_root,
             rows,
             most_m3_s: if circuit.pump.electronics { greatest_m3_s } else { f64::INFINITY },
@@ -85,10 +88,12 @@ impl FlowTable {
     ///
     /// In four passes over the day, since roots and quotients are taken two at a time and waited for less.
     fn flows(&self, lights: &[Light], share: f64, flows_m3_s: &mut [f64]) {
-        if self.rows.is_empty() {
-            flows_m3_s.fill(0.0);
-            return;
-        }
+        flows_m3_s.fill(0.0);
+        // Morning and evening, and all of a dull day, give nothing.
+        let is_enough = |light: &Light| light.poa_w_m2 * share > self.least_threshold_w_m2;
+        let Some(first) = lights.iter().position(is_enough) else { return };
+        let after = lights.iter().rposition(is_enough).map_or(lights.len(), |last| last + 1);
+        let (lights, flows_m3_s) = (&lights[first..after], &mut flows_m3_s[first..after]);
         let mut positions = [0.0; STEPS_A_DAY];
         let mut places = [0.0; STEPS_A_DAY];
         for (position, light) in positions.iter_mut().zip(lights) {

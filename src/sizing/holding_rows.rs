@@ -4,12 +4,12 @@
 //! the diode equation changes by a factor of its own, and none is taken anew.
 
 use super::circuit::{Circuit, Running};
-use super::holding::{panel_power_holding, suns_holding};
+use super::holding::panel_power_holding;
 use super::panel::Diode;
 use crate::units::ZERO_CELSIUS_K;
 
 /// Running points in a row.
-pub const NODES: usize = 32;
+pub const NODES: usize = 48;
 
 /// Junction voltages at which the greatest power is laid out for pumps with electronics, so many ideality voltages apart,
 /// downward from where the array gets about two suns. Each gets two thirds of the light of the one above.
@@ -70,18 +70,44 @@ pub fn threshold_suns(
     rows: &[[f64; NODES]],
     per_step: usize,
 ) -> Vec<f64> {
-    (0..=(temperatures.count - 1) * per_step)
-        .map(|fine| {
-            if !circuit.pump.electronics {
-                let diode = circuit.panel.at_temperature(temperatures.at(fine as f64 / per_step as f64));
-                return suns_holding(circuit, &diode, first);
-            }
-            let row = (fine / per_step).min(temperatures.count - 2);
-            let share = (fine - row * per_step) as f64 / per_step as f64;
-            let (cool, warm) = (1.0 / rows[row][0], 1.0 / rows[row + 1][0]);
-            1.0 / (cool + (warm - cool) * share)
-        })
-        .collect()
+    let fine = 0..=(temperatures.count - 1) * per_step;
+    if circuit.pump.electronics {
+        return fine
+            .map(|fine| {
+                let row = (fine / per_step).min(temperatures.count - 2);
+                let share = (fine - row * per_step) as f64 / per_step as f64;
+                let (cool, warm) = (1.0 / rows[row][0], 1.0 / rows[row + 1][0]);
+                1.0 / (cool + (warm - cool) * share)
+            })
+            .collect();
+    }
+    // The band gap is linear in T, so saturation current over T cubed and the diode's exponential both go as an exponential of
+    // 1/T: their product follows from two of its values (De Soto 2006 eqs. 8-11).
+    let (cold, next) =
+        (circuit.panel.at_temperature(temperatures.at(0.0)), circuit.panel.at_temperature(temperatures.at(1.0)));
+    let kelvin = |position: f64| temperatures.at(position) + ZERO_CELSIUS_K;
+    let (cold_k, next_k) = (kelvin(0.0), kelvin(1.0));
+    let current_a = first.pump_a / circuit.parallel;
+    let junction_v = junction_v(circuit, &cold, first);
+    let shunt_a = junction_v / cold.shunt_ohm;
+    let per_cube = |diode: &Diode, kelvin: f64| {
+        diode.saturation_a * (junction_v / diode.ideality_v).exp_m1() / (kelvin * kelvin * kelvin)
+    };
+    let mut lost_per_cube = per_cube(&cold, cold_k);
+    let factor = (per_cube(&next, next_k) / lost_per_cube).powf(1.0 / per_step as f64);
+    let light_a_per_k = (next.light_a - cold.light_a) / (next_k - cold_k);
+    fine.map(|fine| {
+        let kelvin = kelvin(fine as f64 / per_step as f64);
+        let lost_a = lost_per_cube * kelvin * kelvin * kelvin;
+        lost_per_cube *= factor;
+        (current_a + lost_a) / (cold.light_a + light_a_per_k * (kelvin - cold_k) - shunt_a)
+    })
+    .collect()
+}
+
+/// Junction voltage of a panel that a running point asks for, V; a panel's series resistance does not go with temperature.
+fn junction_v(circuit: &Circuit, diode: &Diode, running: &Running) -> f64 {
+    circuit.array_v(running) / circuit.series + running.pump_a / circuit.parallel * diode.series_ohm
 }
 
 /// `S = [I + I0 (exp(V/a) - 1)] / [IL - V/Rsh]`, see `holding`; only `I0`, `IL` and `a` change with temperature.
@@ -89,17 +115,16 @@ fn direct_rows(circuit: &Circuit, nodes: &[Running; NODES], temperatures: &Tempe
     let coldest = circuit.panel.at_temperature(temperatures.at(0.0));
     let next = circuit.panel.at_temperature(temperatures.at(1.0));
     let current_a = nodes.map(|node| node.pump_a / circuit.parallel);
-    let shunt_a: [f64; NODES];
     let mut grown = [0.0; NODES];
     let mut factor = [0.0; NODES];
     let mut junction = [0.0; NODES];
     for node in 0..NODES {
-        let junction_v = circuit.array_v(&nodes[node]) / circuit.series + current_a[node] * coldest.series_ohm;
+        let junction_v = junction_v(circuit, &coldest, &nodes[node]);
         grown[node] = (junction_v / coldest.ideality_v).exp();
         factor[node] = (junction_v * (1.0 / next.ideality_v - 1.0 / coldest.ideality_v)).exp();
         junction[node] = junction_v;
     }
-    shunt_a = junction.map(|junction_v| junction_v / coldest.shunt_ohm);
+    let shunt_a = junction.map(|junction_v| junction_v / coldest.shunt_ohm);
     (0..temperatures.count)
         .map(|row| {
             let diode = circuit.panel.at_temperature(temperatures.at(row as f64));

@@ -6,7 +6,7 @@
 //! Reading order, each file one idea:
 //! - the sky: [`sun`], [`diffuse`], [`daytypes`], [`stance`], [`sky`]; the place's weather: [`place`], [`evaporation`]
 //! - the set: [`panel`], [`array`], [`pump`], [`pipe`], [`wire`], [`circuit`]
-//! - where they meet: [`holding`] (one light), [`flow_table`] (a year of them), [`plain`] (the obvious way they are held
+//! - where they meet: [`holding`] (one light), [`holding_rows`] and [`flow_table`] (a year of them), [`plain`] (the obvious way they are held
 //!   against), [`roots`], [`year`]
 //! - the garden: [`crop`], [`verdict`]
 //! - the answer: [`sheet`], [`design`], [`site`], [`catalog`], [`market`], [`money`], [`caution`], [`advice`],
