@@ -202,7 +202,7 @@ pub fn advice_of(
     };
     let coldest_c = site.climate.weather.iter().map(|w| w.t_min_c).fold(f64::INFINITY, f64::min);
     let string_fuses = wants_string_fuses(circuit.parallel, circuit.panel.isc_a());
-    let cold_open_v = circuit.panel.open_circuit_v(coldest_c) * circuit.series;
+    let cold_open_v = circuit.panel.open_circuit_v(coldest_c)? * circuit.series;
     let mut assumed = filled.assumed.clone();
     if label.amps.is_none() {
         assumed.push("amps");

@@ -49,16 +49,17 @@ pub struct DayShape {
 }
 
 impl DayShape {
-    /// Of a day by its sunset hour angle.
-    pub fn new(sunset_rad: f64) -> Self {
+    /// Of a day by its sunset hour angle (0.01..pi).
+    pub fn new(sunset_rad: f64) -> Result<Self, SizingError> {
+        within("sunset_rad", sunset_rad, 0.01, PI)?;
         let shift = (sunset_rad - PI / 3.0).sin();
         let (sin_sunset, cos_sunset) = sunset_rad.sin_cos();
-        DayShape {
+        Ok(DayShape {
             a: 0.409 + 0.5016 * shift,
             b: 0.6609 - 0.4767 * shift,
             cos_sunset,
             per_day: PI / 24.0 / (sin_sunset - sunset_rad * cos_sunset),
-        }
+        })
     }
 
     /// Ratios of global and of diffuse radiation at the hour's mid hour angle, by its cosine; zero at night.
@@ -68,12 +69,17 @@ impl DayShape {
     }
 }
 
-/// Ratio of an hour's global radiation to the day's, at the hour's mid hour angle; zero at night. See [`DayShape`].
-pub fn global_hour_ratio(hour_angle_rad: f64, sunset_rad: f64) -> f64 {
-    DayShape::new(sunset_rad).ratios(hour_angle_rad.cos()).0
+/// Ratio of an hour's global radiation to the day's, at the hour's mid hour angle (-pi..pi); zero at night. See [`DayShape`].
+pub fn global_hour_ratio(hour_angle_rad: f64, sunset_rad: f64) -> Result<f64, SizingError> {
+    Ok(hour_ratios(hour_angle_rad, sunset_rad)?.0)
 }
 
-/// Ratio of an hour's diffuse radiation to the day's, at the hour's mid hour angle; zero at night. See [`DayShape`].
-pub fn diffuse_hour_ratio(hour_angle_rad: f64, sunset_rad: f64) -> f64 {
-    DayShape::new(sunset_rad).ratios(hour_angle_rad.cos()).1
+/// Ratio of an hour's diffuse radiation to the day's, at the hour's mid hour angle (-pi..pi); zero at night. See [`DayShape`].
+pub fn diffuse_hour_ratio(hour_angle_rad: f64, sunset_rad: f64) -> Result<f64, SizingError> {
+    Ok(hour_ratios(hour_angle_rad, sunset_rad)?.1)
+}
+
+fn hour_ratios(hour_angle_rad: f64, sunset_rad: f64) -> Result<(f64, f64), SizingError> {
+    within("hour_angle_rad", hour_angle_rad, -PI, PI)?;
+    Ok(DayShape::new(sunset_rad)?.ratios(hour_angle_rad.cos()))
 }

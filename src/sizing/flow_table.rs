@@ -123,6 +123,8 @@ impl FlowTable {
 
 impl Lifter for FlowTable {
     fn flow_m3_s(&self, light: Light) -> Result<f64, SizingError> {
+        within("poa_w_m2", light.poa_w_m2, 0.0, BRIGHTEST_W_M2)?;
+        within("cell_c", light.cell_c, FROM_C, 120.0)?;
         let mut flow_m3_s = [0.0];
         self.flows(&[light], 1.0, &mut flow_m3_s);
         Ok(flow_m3_s[0])

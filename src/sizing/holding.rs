@@ -33,7 +33,7 @@ pub const ONE_SUN_POA_W_M2: f64 = FULL_LIGHT_W_M2 / PANEL_HEALTH;
 /// Suns that hold a running point of a pump without electronics; beyond every light where the array cannot.
 ///
 /// `diode` is the panel at the cell temperature in full light.
-pub fn suns_holding(circuit: &Circuit, diode: &Diode, running: &Running) -> f64 {
+pub(super) fn suns_holding(circuit: &Circuit, diode: &Diode, running: &Running) -> f64 {
     let current_a = running.pump_a / circuit.parallel;
     let junction_v = circuit.array_v(running) / circuit.series + current_a * diode.series_ohm;
     let lost_a = diode.saturation_a * (junction_v / diode.ideality_v).exp_m1();
@@ -42,7 +42,7 @@ pub fn suns_holding(circuit: &Circuit, diode: &Diode, running: &Running) -> f64 
 }
 
 /// Power that one panel must be able to give for a running point of a pump with electronics, W.
-pub fn panel_power_holding(circuit: &Circuit, running: &Running) -> f64 {
+pub(super) fn panel_power_holding(circuit: &Circuit, running: &Running) -> f64 {
     circuit.array_v(running) * running.pump_a / (TRACKING_SHARE * circuit.series * circuit.parallel)
 }
 
@@ -79,7 +79,7 @@ pub fn meet_near(circuit: &Circuit, light: Light, near_m3_s: f64) -> Result<Runn
 
 /// A flow that takes more light than `light`, but not half as much again; none where that light lifts nothing. As much as
 /// pumps with electronics ever give, where the light is enough for it.
-pub fn flow_just_beyond(circuit: &Circuit, light: Light) -> Option<f64> {
+pub(super) fn flow_just_beyond(circuit: &Circuit, light: Light) -> Option<f64> {
     let array = Array::new(circuit, light);
     let fastest = array.fastest(circuit);
     let start = circuit.starting_speed();
@@ -131,13 +131,13 @@ impl Array {
 }
 
 /// The speed whose back-EMF alone is the array's open-circuit voltage in so many suns: faster than every meeting.
-pub fn greatest_speed(circuit: &Circuit, diode: &Diode, suns: f64) -> f64 {
+pub(super) fn greatest_speed(circuit: &Circuit, diode: &Diode, suns: f64) -> f64 {
     let open_v = Diode { light_a: diode.light_a * suns, ..*diode }.open_circuit_v();
     ((open_v * circuit.series - circuit.pump.brush_v) / circuit.pump.back_emf_v).max(0.0)
 }
 
 /// The flow at a speed, m³/s: the root in flow of the speed that pump and pipe ask for.
-pub fn flow_at_speed(circuit: &Circuit, speed: f64) -> f64 {
+pub(super) fn flow_at_speed(circuit: &Circuit, speed: f64) -> f64 {
     let free_m3_s = speed * circuit.pump.q0_m3_s;
     rising_root(0.0, free_m3_s, TOLERANCE * circuit.pump.q0_m3_s, |flow| {
         circuit.pump.speed_for(flow, circuit.system_head_m(flow)) - speed
@@ -168,7 +168,7 @@ fn fastest_below(circuit: &Circuit, fastest: f64, excess: impl Fn(&Running) -> f
 }
 
 /// Where to begin the search for a panel's greatest power: well below its open-circuit voltage.
-pub fn starting_junction_v(diode: &Diode) -> f64 {
+pub(super) fn starting_junction_v(diode: &Diode) -> f64 {
     0.8 * diode.ideality_v * (diode.light_a / diode.saturation_a).ln()
 }
 
@@ -176,7 +176,7 @@ pub fn starting_junction_v(diode: &Diode) -> f64 {
 ///
 /// With the junction voltage `x` as the variable current is explicit, `I(x) = S IL - I0 expm1(x/a) - S x/Rsh`, and so is power
 /// `(x - I Rs) I`: Newton on its derivative, kept within one `a` a step.
-pub fn greatest_power(diode: &Diode, suns: f64, start_v: f64) -> (f64, f64) {
+pub(super) fn greatest_power(diode: &Diode, suns: f64, start_v: f64) -> (f64, f64) {
     let shunt_s = suns / diode.shunt_ohm;
     let mut x = start_v;
     let mut power = 0.0;

@@ -9,7 +9,7 @@ use super::panel::Diode;
 use crate::units::ZERO_CELSIUS_K;
 
 /// Running points in a row.
-pub const NODES: usize = 48;
+pub(super) const NODES: usize = 48;
 
 /// Junction voltages at which the greatest power is laid out for pumps with electronics, so many ideality voltages apart,
 /// downward from where the array gets about two suns. Each gets two thirds of the light of the one above.
@@ -22,7 +22,7 @@ const PEAK_BELOW_OPEN: f64 = 2.5;
 
 /// Cell temperatures evenly apart in `1/T`, coldest first.
 #[derive(Debug, Clone, Copy)]
-pub struct Temperatures {
+pub(super) struct Temperatures {
     per_coldest: f64,
     per_k_step: f64,
     steps_k: f64,
@@ -53,7 +53,7 @@ impl Temperatures {
 }
 
 /// Suns that hold each running point of a circuit: one row for each cell temperature.
-pub fn suns_rows(circuit: &Circuit, nodes: &[Running; NODES], temperatures: &Temperatures) -> Vec<[f64; NODES]> {
+pub(super) fn suns_rows(circuit: &Circuit, nodes: &[Running; NODES], temperatures: &Temperatures) -> Vec<[f64; NODES]> {
     if circuit.pump.electronics {
         power_rows(circuit, nodes, temperatures)
     } else {
@@ -63,7 +63,7 @@ pub fn suns_rows(circuit: &Circuit, nodes: &[Running; NODES], temperatures: &Tem
 
 /// Suns that hold the first running point, at positions `per_step` to a step between the temperatures; `rows` are those of
 /// [`suns_rows`]. Near open circuit light grows by a twelfth a kelvin, too bent for a straight line between rows; power is not.
-pub fn threshold_suns(
+pub(super) fn threshold_suns(
     circuit: &Circuit,
     first: &Running,
     temperatures: &Temperatures,

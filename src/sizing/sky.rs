@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use super::daytypes::ClearnessDistribution;
 use super::diffuse::{DayShape, daily_diffuse_fraction};
-use super::error::SizingError;
+use super::error::{SizingError, within};
 use super::place::Weather;
 use super::stance::{PlaneView, Stance, plane_at};
 use super::sun::{Direction, SunDay, hour_angle_rad};
@@ -71,8 +71,12 @@ impl MonthSky {
     /// From a latitude (-60..60), a month's weather and how the panels stand.
     ///
     /// Each day type's global radiation is its clearness times H0, its diffuse by Erbs; within the day `r_t` and `r_d`,
-    /// scaled so that the steps add up to the day.
+    /// scaled so that the steps add up to the day. Temperatures and wind within the ranges of a place: -40..45 and -40..55
+    /// degC, 0..20 m/s.
     pub fn new(lat_deg: f64, weather: &Weather, stance: Stance) -> Result<Self, SizingError> {
+        within("t_min_c", weather.t_min_c, -40.0, 45.0)?;
+        within("t_max_c", weather.t_max_c, -40.0, 55.0)?;
+        within("u2_m_s", weather.u2_m_s, 0.0, 20.0)?;
         let day = SunDay::of_month(lat_deg, weather.month)?;
         let sunset = day.sunset_rad();
         let h0 = day.extraterrestrial_kwh_m2() * 1000.0;
@@ -82,7 +86,7 @@ impl MonthSky {
             kind.global_wh_m2 = k * h0;
             kind.diffuse_wh_m2 = kind.global_wh_m2 * daily_diffuse_fraction(k, sunset)?;
         }
-        let (shape, path) = (DayShape::new(sunset), day.path());
+        let (shape, path) = (DayShape::new(sunset)?, day.path());
         let normals = stance.planes(&day).map(|plane| plane.normal());
         let extraterrestrial = day.extraterrestrial_normal_w_m2();
         // The quarter hours whose middle lies between sunrise and sunset, as far before noon as after it.

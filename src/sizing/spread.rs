@@ -2,7 +2,7 @@
 
 use super::circuit::Circuit;
 use super::design::sky_of;
-use super::error::SizingError;
+use super::error::{SizingError, within};
 use super::flow_table::{Dusty, FlowTable};
 use super::place::Weather;
 use super::pump::{LabelShare, Pump};
@@ -37,8 +37,11 @@ impl Case {
     pub const BELIEVED: Case = Case { radiation: 1.0, light: 1.0, label: 0.0, lift_m: 0.0 };
 }
 
-/// The design month's water in a case, m³ a day.
+/// The design month's water in a case, m³ a day: factors 0.1..2, lift -150..150 m, shares as a pump has them.
 pub fn water_in_case(site: &Site<'_>, solved: &Solved, case: Case) -> Result<f64, SizingError> {
+    within("radiation", case.radiation, 0.1, 2.0)?;
+    within("light", case.light, 0.1, 2.0)?;
+    within("lift_m", case.lift_m, -150.0, 150.0)?;
     water_of(site, solved, &table_in(site, solved, case)?, case)
 }
 

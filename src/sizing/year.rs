@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::error::SizingError;
+use super::error::{SizingError, within};
 use super::sky::{Light, MonthSky, STEP_H, STEPS};
 
 /// Seconds in a step.
@@ -33,8 +33,10 @@ pub struct MonthWater {
     pub pumping_hours: f64,
 }
 
-/// Water of a month: `pumps` equal pumps, each capped at `cap_m3_s` by the well.
+/// Water of a month: `pumps` (0..1000) equal pumps, each capped at `cap_m3_s` (from nothing, without end) by the well.
 pub fn month_water(sky: &MonthSky, lifter: &impl Lifter, pumps: f64, cap_m3_s: f64) -> Result<MonthWater, SizingError> {
+    within("pump_count", pumps, 0.0, 1000.0)?;
+    within("well_m3_s", cap_m3_s, 0.0, f64::INFINITY)?;
     let mut volumes = [0.0; 10];
     let (mut steps_running, mut light_wh) = (0_u32, 0.0);
     for (day_type, volume) in volumes.iter_mut().enumerate() {

@@ -188,7 +188,7 @@ proptest! {
     ) {
         let panel = Panel::new(watts, cells_when_not_stated(watts)).unwrap();
         let colder = f64::max(cell_c - cooler, -40.0);
-        prop_assert!(panel.open_circuit_v(colder) >= panel.open_circuit_v(cell_c) - 1e-9);
+        prop_assert!(panel.open_circuit_v(colder).unwrap() >= panel.open_circuit_v(cell_c).unwrap() - 1e-9);
         let open_v = |cell_c| panel.at(1000.0 * suns, cell_c).unwrap().open_circuit_v();
         prop_assert!(open_v(colder) >= open_v(cell_c) - 1e-9);
     }
