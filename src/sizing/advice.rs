@@ -11,7 +11,7 @@ use super::daytypes::BRIGHT_DAY;
 use super::design::{Climate, Design, bright_noon, sky_of};
 use super::error::SizingError;
 use super::field_test::Tested;
-use super::holding::meet;
+use super::holding::{meet, meet_near};
 use super::market::Market;
 use super::money::Money;
 use super::pump::PumpLabel;
@@ -23,6 +23,7 @@ use super::stance::StanceKind;
 use super::suction::greatest_suction_m;
 use super::verdict::Verdict;
 use super::wire::{Wiring, breaker_a, string_fuse_a, wants_string_fuses};
+use super::year::Lifter;
 use crate::units::l_min_from_m3_s;
 
 /// The sheet as it was worked with: what was told and what was taken for granted.
@@ -186,8 +187,10 @@ pub fn advice_of(
     let cap_m3_s = site.well_share_m3_s();
     let pumps = f64::from(filled.pump_count);
 
-    let light = bright_noon(sky);
-    let noon = meet(circuit, light)?;
+    // The tabulated flow is a good guess to find the very one from.
+    let table = solved.table_of(design_month, &site.demand);
+    let running = |light: Light| meet_near(circuit, light, table.flow_m3_s(light)?);
+    let noon = running(bright_noon(sky))?;
     let bright = BrightNoon {
         flow_l_min: l_min_from_m3_s(noon.flow_m3_s.min(cap_m3_s)) * pumps,
         head_m: noon.head_m,
@@ -196,8 +199,7 @@ pub fn advice_of(
         pump_a: noon.pump_a,
         speed: noon.speed,
     };
-    let hours =
-        hours_of_bright_day(sky, |light| Ok(l_min_from_m3_s(meet(circuit, light)?.flow_m3_s.min(cap_m3_s)) * pumps))?;
+    let hours = hours_of_bright_day(sky, |light| Ok(l_min_from_m3_s(running(light)?.flow_m3_s.min(cap_m3_s)) * pumps))?;
     let over_driven = circuit.pump.over_drive_v().is_some_and(|limit| noon.pump_v > limit);
     let over_driven_cure_panels = if over_driven { cure_over_drive(site, label, design_month)? } else { None };
 
@@ -211,7 +213,7 @@ pub fn advice_of(
     };
     let coldest_c = site.climate.weather.iter().map(|w| w.t_min_c).fold(f64::INFINITY, f64::min);
     let string_fuses = wants_string_fuses(circuit.parallel, circuit.panel.isc_a());
-    let cold_open_v = circuit.panel.open_circuit_v(coldest_c) * circuit.series;
+    let cold_open_v = circuit.panel.open_circuit_v(coldest_c)? * circuit.series;
     let mut assumed = filled.assumed.clone();
     if label.amps.is_none() {
         assumed.push("amps");

@@ -42,17 +42,25 @@ impl ClearnessDistribution {
         if self.gamma.abs() < 1e-9 {
             return (k - K_MIN) / (self.k_max - K_MIN);
         }
-        (self.gamma * (k - K_MIN)).exp_m1() / (self.gamma * (self.k_max - K_MIN)).exp_m1()
+        (self.gamma * (k - K_MIN)).exp_m1() / self.growth()
     }
 
     /// The clearness that a share `probability` (0..1) of days stays below: the inverse of [`Self::share_below`].
     pub fn clearness_at(&self, probability: f64) -> Result<f64, SizingError> {
         let p = within("probability", probability, 0.0, 1.0)?;
-        let span = self.k_max - K_MIN;
+        Ok(self.inverse(p, self.growth()))
+    }
+
+    /// `exp(gamma (Kmax - Kmin)) - 1`.
+    fn growth(&self) -> f64 {
+        (self.gamma * (self.k_max - K_MIN)).exp_m1()
+    }
+
+    fn inverse(&self, probability: f64, growth: f64) -> f64 {
         if self.gamma.abs() < 1e-9 {
-            return Ok(K_MIN + p * span);
+            return K_MIN + probability * (self.k_max - K_MIN);
         }
-        Ok(K_MIN + (p * (self.gamma * span).exp_m1()).ln_1p() / self.gamma)
+        K_MIN + (probability * growth).ln_1p() / self.gamma
     }
 
     /// Greatest daily clearness of the distribution.
@@ -66,11 +74,8 @@ impl ClearnessDistribution {
     }
 
     /// The ten day types' clearness, dullest first.
-    pub fn day_types(&self) -> Result<[f64; 10], SizingError> {
-        let mut days = [0.0; 10];
-        for (day, probability) in days.iter_mut().zip(DAY_PROBABILITY) {
-            *day = self.clearness_at(probability)?;
-        }
-        Ok(days)
+    pub fn day_types(&self) -> [f64; 10] {
+        let growth = self.growth();
+        DAY_PROBABILITY.map(|probability| self.inverse(probability, growth))
     }
 }

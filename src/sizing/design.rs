@@ -5,7 +5,7 @@ use super::circuit::Circuit;
 use super::crop::need_l_m2_day;
 use super::daytypes::BRIGHT_DAY;
 use super::error::SizingError;
-use super::holding::meet;
+use super::holding::{meet, meet_near};
 use super::panel::Panel;
 use super::pipe::{BORES_MM, Pipe, PipeKind};
 use super::place::{MonthClimate, Place, PlaceError, Weather, last_of};
@@ -194,10 +194,13 @@ impl Design {
         demand: &Demand,
         design_month: impl FnOnce(&Design) -> Result<u8, SizingError>,
     ) -> Result<Conductor, SizingError> {
-        let cable_for = |month: u8| -> Result<Conductor, SizingError> {
+        // One noon is much like the next, so each is looked for near the last.
+        let mut near_m3_s = 0.0;
+        let mut cable_for = |month: u8| -> Result<Conductor, SizingError> {
             let circuit = self.circuit_of(month, demand);
             let light = bright_noon(sky_of(skies, month));
-            let noon = meet(circuit, light)?;
+            let noon = meet_near(circuit, light, near_m3_s)?;
+            near_m3_s = noon.flow_m3_s;
             choose_conductor(filled.wire_m, noon.pump_a, noon.pump_v, self.pump_label.label_v, circuit.isc_a())
         };
         if let Some(month) = filled.month {
@@ -214,16 +217,21 @@ impl Design {
 }
 
 /// The smallest bore whose loss at bright noon is small enough; the widest there is where none is.
+///
+/// A pipe's loss at the flow that it lets through passes what is allowed just when it does so at the flow that the pump would give
+/// with exactly that loss, whatever the bore: with more loss there is less flow, and less flow loses less. So bright noon is
+/// solved once, against a head that does not go with flow.
 fn choose_bore(
     lift_m: f64,
     light: Light,
     circuit: impl Fn(f64) -> Result<Circuit, SizingError>,
 ) -> Result<f64, SizingError> {
     let allowed_m = LOSS_ALLOWED_M.max(LOSS_ALLOWED_SHARE * lift_m);
+    let narrow = circuit(BORES_MM[0])?;
+    let steady = Circuit { pipe: Pipe::WITHOUT_LOSS, static_head_m: narrow.static_head_m + allowed_m, ..narrow };
+    let flow_m3_s = meet(&steady, light)?.flow_m3_s;
     for bore_mm in BORES_MM {
-        let circuit = circuit(bore_mm)?;
-        let noon = meet(&circuit, light)?;
-        if circuit.pipe.loss_m(noon.flow_m3_s) <= allowed_m {
+        if circuit(bore_mm)?.pipe.loss_m(flow_m3_s) <= allowed_m {
             return Ok(bore_mm);
         }
     }

@@ -35,21 +35,51 @@ pub fn hourly_diffuse_fraction(kt: f64) -> Result<f64, SizingError> {
     })
 }
 
-/// Ratio of an hour's global radiation to the day's, at the hour's mid hour angle.
+/// How a day's radiation is spread over its hours, as ratios of an hour's to the day's.
 ///
-/// `r_t = pi/24 (a + b cos w)(cos w - cos ws)/(sin ws - ws cos ws)`, `a = 0.409 + 0.5016 sin(ws - 60)`,
-/// `b = 0.6609 - 0.4767 sin(ws - 60)`: Collares-Pereira & Rabl 1979 (Duffie & Beckman eq. 2.13.1). Zero at night.
-pub fn global_hour_ratio(hour_angle_rad: f64, sunset_rad: f64) -> f64 {
-    let shift = (sunset_rad - PI / 3.0).sin();
-    let a = 0.409 + 0.5016 * shift;
-    let b = 0.6609 - 0.4767 * shift;
-    (a + b * hour_angle_rad.cos()) * diffuse_hour_ratio(hour_angle_rad, sunset_rad)
+/// Global by Collares-Pereira & Rabl 1979 (Duffie & Beckman eq. 2.13.1): `r_t = (a + b cos w) r_d`,
+/// `a = 0.409 + 0.5016 sin(ws - 60)`, `b = 0.6609 - 0.4767 sin(ws - 60)`. Diffuse by Liu & Jordan 1960 (eq. 2.13.2):
+/// `r_d = pi/24 (cos w - cos ws)/(sin ws - ws cos ws)`.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DayShape {
+    a: f64,
+    b: f64,
+    cos_sunset: f64,
+    per_day: f64,
 }
 
-/// Ratio of an hour's diffuse radiation to the day's, at the hour's mid hour angle.
-///
-/// `r_d = pi/24 (cos w - cos ws)/(sin ws - ws cos ws)`: Liu & Jordan 1960 (Duffie & Beckman eq. 2.13.2). Zero at night.
-pub fn diffuse_hour_ratio(hour_angle_rad: f64, sunset_rad: f64) -> f64 {
-    let above = (hour_angle_rad.cos() - sunset_rad.cos()).max(0.0);
-    PI / 24.0 * above / (sunset_rad.sin() - sunset_rad * sunset_rad.cos())
+impl DayShape {
+    /// Of a day by its sunset hour angle (0.01..pi).
+    pub fn new(sunset_rad: f64) -> Result<Self, SizingError> {
+        within("sunset_rad", sunset_rad, 0.01, PI)?;
+        let shift = (sunset_rad - PI / 3.0).sin();
+        let (sin_sunset, cos_sunset) = sunset_rad.sin_cos();
+        Ok(DayShape {
+            a: 0.409 + 0.5016 * shift,
+            b: 0.6609 - 0.4767 * shift,
+            cos_sunset,
+            per_day: PI / 24.0 / (sin_sunset - sunset_rad * cos_sunset),
+        })
+    }
+
+    /// Ratios of global and of diffuse radiation at the hour's mid hour angle, by its cosine; zero at night.
+    pub fn ratios(&self, cos_hour: f64) -> (f64, f64) {
+        let diffuse = self.per_day * (cos_hour - self.cos_sunset).max(0.0);
+        ((self.a + self.b * cos_hour) * diffuse, diffuse)
+    }
+}
+
+/// Ratio of an hour's global radiation to the day's, at the hour's mid hour angle (-pi..pi); zero at night. See [`DayShape`].
+pub fn global_hour_ratio(hour_angle_rad: f64, sunset_rad: f64) -> Result<f64, SizingError> {
+    Ok(hour_ratios(hour_angle_rad, sunset_rad)?.0)
+}
+
+/// Ratio of an hour's diffuse radiation to the day's, at the hour's mid hour angle (-pi..pi); zero at night. See [`DayShape`].
+pub fn diffuse_hour_ratio(hour_angle_rad: f64, sunset_rad: f64) -> Result<f64, SizingError> {
+    Ok(hour_ratios(hour_angle_rad, sunset_rad)?.1)
+}
+
+fn hour_ratios(hour_angle_rad: f64, sunset_rad: f64) -> Result<(f64, f64), SizingError> {
+    within("hour_angle_rad", hour_angle_rad, -PI, PI)?;
+    Ok(DayShape::new(sunset_rad)?.ratios(hour_angle_rad.cos()))
 }

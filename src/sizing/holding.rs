@@ -9,7 +9,7 @@
 use super::circuit::{Circuit, PANEL_HEALTH, Running, TRACKING_SHARE};
 use super::error::{SizingError, within};
 use super::panel::Diode;
-use super::roots::rising_root;
+use super::roots::{rising_root, root_near};
 use super::sky::Light;
 
 /// Convergence in the share of the greatest flow, or of the starting speed.
@@ -17,6 +17,12 @@ const TOLERANCE: f64 = 1e-10;
 
 /// Logarithm beyond which more is all the same.
 const MOST_OVER: f64 = 30.0;
+
+/// Share of the label's flow below which a flow tells nothing of one nearby.
+const NEAR_SHARE: f64 = 1e-3;
+
+/// Excess, as a logarithm, that is just beyond.
+const JUST_BEYOND: (f64, f64) = (0.05, 0.35);
 
 /// Suns of full light.
 const FULL_LIGHT_W_M2: f64 = 1000.0;
@@ -27,7 +33,7 @@ pub const ONE_SUN_POA_W_M2: f64 = FULL_LIGHT_W_M2 / PANEL_HEALTH;
 /// Suns that hold a running point of a pump without electronics; beyond every light where the array cannot.
 ///
 /// `diode` is the panel at the cell temperature in full light.
-pub fn suns_holding(circuit: &Circuit, diode: &Diode, running: &Running) -> f64 {
+pub(super) fn suns_holding(circuit: &Circuit, diode: &Diode, running: &Running) -> f64 {
     let current_a = running.pump_a / circuit.parallel;
     let junction_v = circuit.array_v(running) / circuit.series + current_a * diode.series_ohm;
     let lost_a = diode.saturation_a * (junction_v / diode.ideality_v).exp_m1();
@@ -36,7 +42,7 @@ pub fn suns_holding(circuit: &Circuit, diode: &Diode, running: &Running) -> f64 
 }
 
 /// Power that one panel must be able to give for a running point of a pump with electronics, W.
-pub fn panel_power_holding(circuit: &Circuit, running: &Running) -> f64 {
+pub(super) fn panel_power_holding(circuit: &Circuit, running: &Running) -> f64 {
     circuit.array_v(running) * running.pump_a / (TRACKING_SHARE * circuit.series * circuit.parallel)
 }
 
@@ -48,25 +54,90 @@ pub fn panel_power_holding(circuit: &Circuit, running: &Running) -> f64 {
 pub fn meet(circuit: &Circuit, light: Light) -> Result<Running, SizingError> {
     within("poa_w_m2", light.poa_w_m2, 0.0, 1600.0)?;
     within("cell_c", light.cell_c, -40.0, 120.0)?;
-    let diode = circuit.panel.at_temperature(light.cell_c);
-    let suns = light.poa_w_m2 / ONE_SUN_POA_W_M2;
-    if circuit.pump.electronics {
-        let (power_w, _) = greatest_power(&diode, suns, starting_junction_v(&diode));
-        Ok(fastest_below(circuit, 1.0, |running| over(panel_power_holding(circuit, running), power_w)))
-    } else {
-        let fastest = greatest_speed(circuit, &diode, suns.max(1.0));
-        Ok(fastest_below(circuit, fastest, |running| over(suns_holding(circuit, &diode, running), suns)))
+    let array = Array::new(circuit, light);
+    let fastest = array.fastest(circuit);
+    Ok(fastest_below(circuit, fastest, |running| array.excess(circuit, running)))
+}
+
+/// The same, sooner, where a flow is known that is not far off. With none, or where it leads astray, just [`meet`].
+pub fn meet_near(circuit: &Circuit, light: Light, near_m3_s: f64) -> Result<Running, SizingError> {
+    within("poa_w_m2", light.poa_w_m2, 0.0, 1600.0)?;
+    within("cell_c", light.cell_c, -40.0, 120.0)?;
+    if near_m3_s > NEAR_SHARE * circuit.pump.q0_m3_s {
+        let array = Array::new(circuit, light);
+        let excess = |flow: f64| {
+            let running = circuit.at_flow(flow);
+            let excess = array.excess(circuit, &running);
+            if circuit.pump.electronics { excess.max(running.speed.ln()) } else { excess }
+        };
+        if let Some(flow) = root_near(near_m3_s, TOLERANCE * circuit.pump.q0_m3_s, excess) {
+            return Ok(circuit.at_flow(flow));
+        }
+    }
+    meet(circuit, light)
+}
+
+/// A flow that takes more light than `light`, but not half as much again; none where that light lifts nothing. As much as
+/// pumps with electronics ever give, where the light is enough for it.
+pub(super) fn flow_just_beyond(circuit: &Circuit, light: Light) -> Option<f64> {
+    let array = Array::new(circuit, light);
+    let fastest = array.fastest(circuit);
+    let start = circuit.starting_speed();
+    if start >= fastest || array.excess(circuit, &circuit.without_flow(start)) >= 0.0 {
+        return None;
+    }
+    let beyond = |excess: f64| if (JUST_BEYOND.0..JUST_BEYOND.1).contains(&excess) { 0.0 } else { excess - JUST_BEYOND.0 };
+    let free_m3_s = fastest * circuit.pump.q0_m3_s;
+    let flow = rising_root(0.0, free_m3_s, TOLERANCE * circuit.pump.q0_m3_s, |flow| {
+        beyond(array.excess(circuit, &circuit.at_flow(flow)))
+    });
+    Some(if circuit.pump.electronics { flow.min(flow_at_speed(circuit, 1.0)) } else { flow })
+}
+
+/// The array in one light: what it can give, against what a running point asks for.
+enum Array {
+    /// Without electronics: the panel's curve in full light, and how many suns there are.
+    Direct { diode: Diode, suns: f64 },
+    /// With electronics: the greatest power of a panel.
+    Tracked { power_w: f64 },
+}
+
+impl Array {
+    fn new(circuit: &Circuit, light: Light) -> Self {
+        let diode = circuit.panel.at_temperature(light.cell_c);
+        let suns = light.poa_w_m2 / ONE_SUN_POA_W_M2;
+        if circuit.pump.electronics {
+            Array::Tracked { power_w: greatest_power(&diode, suns, starting_junction_v(&diode)).0 }
+        } else {
+            Array::Direct { diode, suns }
+        }
+    }
+
+    /// A speed that is not passed.
+    fn fastest(&self, circuit: &Circuit) -> f64 {
+        match self {
+            Array::Direct { diode, suns } => greatest_speed(circuit, diode, suns.max(1.0)),
+            Array::Tracked { .. } => 1.0,
+        }
+    }
+
+    /// What is asked over what is there, as a logarithm.
+    fn excess(&self, circuit: &Circuit, running: &Running) -> f64 {
+        match self {
+            Array::Direct { diode, suns } => over(suns_holding(circuit, diode, running), *suns),
+            Array::Tracked { power_w } => over(panel_power_holding(circuit, running), *power_w),
+        }
     }
 }
 
 /// The speed whose back-EMF alone is the array's open-circuit voltage in so many suns: faster than every meeting.
-pub fn greatest_speed(circuit: &Circuit, diode: &Diode, suns: f64) -> f64 {
+pub(super) fn greatest_speed(circuit: &Circuit, diode: &Diode, suns: f64) -> f64 {
     let open_v = Diode { light_a: diode.light_a * suns, ..*diode }.open_circuit_v();
     ((open_v * circuit.series - circuit.pump.brush_v) / circuit.pump.back_emf_v).max(0.0)
 }
 
 /// The flow at a speed, m³/s: the root in flow of the speed that pump and pipe ask for.
-pub fn flow_at_speed(circuit: &Circuit, speed: f64) -> f64 {
+pub(super) fn flow_at_speed(circuit: &Circuit, speed: f64) -> f64 {
     let free_m3_s = speed * circuit.pump.q0_m3_s;
     rising_root(0.0, free_m3_s, TOLERANCE * circuit.pump.q0_m3_s, |flow| {
         circuit.pump.speed_for(flow, circuit.system_head_m(flow)) - speed
@@ -97,7 +168,7 @@ fn fastest_below(circuit: &Circuit, fastest: f64, excess: impl Fn(&Running) -> f
 }
 
 /// Where to begin the search for a panel's greatest power: well below its open-circuit voltage.
-pub fn starting_junction_v(diode: &Diode) -> f64 {
+pub(super) fn starting_junction_v(diode: &Diode) -> f64 {
     0.8 * diode.ideality_v * (diode.light_a / diode.saturation_a).ln()
 }
 
@@ -105,7 +176,7 @@ pub fn starting_junction_v(diode: &Diode) -> f64 {
 ///
 /// With the junction voltage `x` as the variable current is explicit, `I(x) = S IL - I0 expm1(x/a) - S x/Rsh`, and so is power
 /// `(x - I Rs) I`: Newton on its derivative, kept within one `a` a step.
-pub fn greatest_power(diode: &Diode, suns: f64, start_v: f64) -> (f64, f64) {
+pub(super) fn greatest_power(diode: &Diode, suns: f64, start_v: f64) -> (f64, f64) {
     let shunt_s = suns / diode.shunt_ohm;
     let mut x = start_v;
     let mut power = 0.0;

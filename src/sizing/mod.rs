@@ -6,8 +6,8 @@
 //! Reading order, each file one idea:
 //! - the sky: [`sun`], [`diffuse`], [`daytypes`], [`stance`], [`sky`]; the place's weather: [`place`], [`evaporation`]
 //! - the set: [`panel`], [`array`], [`pump`], [`pipe`], [`wire`], [`circuit`]
-//! - where they meet: [`holding`] (one light), [`flow_table`] (a year of them), [`plain`] (the obvious way they are held
-//!   against), [`roots`], [`year`]
+//! - where they meet: [`holding`] (one light), [`holding_rows`] and [`flow_table`] (a year of them), [`plain`] (the obvious
+//!   way they are held against), [`roots`], [`year`]
 //! - the test: [`clear_sky`] (the light at a moment), [`field_test`], [`fitting`]
 //! - the garden: [`crop`], [`interval`], [`verdict`]; the water: [`suction`]; the day: [`day_plan`]
 //! - the answer: [`sheet`], [`design`], [`site`], [`catalog`], [`market`], [`money`], [`course`] (costs over the
@@ -32,6 +32,7 @@ pub mod field_test;
 pub mod fitting;
 pub mod flow_table;
 pub mod holding;
+pub mod holding_rows;
 pub mod interval;
 pub mod market;
 pub mod money;

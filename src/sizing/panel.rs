@@ -27,6 +27,10 @@ const ISC_PER_K: f64 = 0.0005;
 const BAND_GAP_EV: f64 = 1.121;
 const BAND_GAP_PER_K: f64 = -0.000_267_7;
 
+/// Cell temperatures that a curve is carried to, degC.
+const COLDEST_C: f64 = -40.0;
+const HOTTEST_C: f64 = 120.0;
+
 /// Five parameters of a single-diode curve at one irradiance and temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Diode {
@@ -162,7 +166,7 @@ impl Panel {
     /// The curve at an irradiance (0..1500 W/m², already less dust and the like) and a cell temperature (-40..120 degC).
     pub fn at(&self, irradiance_w_m2: f64, cell_c: f64) -> Result<Diode, SizingError> {
         let irradiance = within("irradiance_w_m2", irradiance_w_m2, 0.0, 1500.0)?;
-        let warm = self.at_temperature(within("cell_c", cell_c, -40.0, 120.0)?);
+        let warm = self.at_temperature(within("cell_c", cell_c, COLDEST_C, HOTTEST_C)?);
         let suns = irradiance / REFERENCE_W_M2;
         Ok(Diode {
             light_a: suns * warm.light_a,
@@ -174,13 +178,13 @@ impl Panel {
 
     /// The curve at the reference irradiance and another cell temperature: light current and shunt conductance are
     /// both proportional to irradiance, so this is all that a search over irradiance needs.
-    pub fn at_temperature(&self, cell_c: f64) -> Diode {
+    pub(super) fn at_temperature(&self, cell_c: f64) -> Diode {
         de_soto(&self.reference, ISC_PER_K * self.isc_a, cell_c)
     }
 
-    /// Open-circuit voltage, V, in full light at a cell temperature: what a cold morning brings.
-    pub fn open_circuit_v(&self, cell_c: f64) -> f64 {
-        self.at_temperature(cell_c).open_circuit_v()
+    /// Open-circuit voltage, V, in full light at a cell temperature (-40..120 degC): what a cold morning brings.
+    pub fn open_circuit_v(&self, cell_c: f64) -> Result<f64, SizingError> {
+        Ok(self.at_temperature(within("cell_c", cell_c, COLDEST_C, HOTTEST_C)?).open_circuit_v())
     }
 }
 

@@ -1,4 +1,4 @@
-//! One way to find a root.
+//! Two ways to find a root: anywhere in an interval, and near a guess.
 
 /// Root of a rising function on `low..high`, to `tolerance` in its argument: the ITP method (Oliveira & Takahashi 2020, ACM
 /// TOMS 47:5), never slower than bisection by more than one step and much faster where the function is smooth.
@@ -39,9 +39,57 @@ pub fn rising_root(low: f64, high: f64, tolerance: f64, mut f: impl FnMut(f64) -
     0.5 * (low + high)
 }
 
+/// Steps from a guess before it is given up.
+const STEPS_FROM_GUESS: usize = 8;
+
+/// Root of a rising, smooth function near a positive guess, to `tolerance` in its argument: secants, from the guess and a point
+/// a little beside it. None where they do not lead to it at once.
+pub fn root_near(guess: f64, tolerance: f64, mut f: impl FnMut(f64) -> f64) -> Option<f64> {
+    let (mut before, mut now) = (guess * (1.0 + 1e-4), guess);
+    let (mut at_before, mut at_now) = (f(before), f(now));
+    for _ in 0..STEPS_FROM_GUESS {
+        let slope = (at_before - at_now) / (before - now);
+        if !(slope > 0.0 && slope.is_finite()) {
+            return None;
+        }
+        let next = now - at_now / slope;
+        if !(0.5 * guess..2.0 * guess).contains(&next) {
+            return None;
+        }
+        if (next - now).abs() <= tolerance {
+            return Some(next);
+        }
+        (before, at_before) = (now, at_now);
+        (now, at_now) = (next, f(next));
+        if at_now == 0.0 {
+            return Some(now);
+        }
+    }
+    None
+}
+
 #[cfg(test)]
 mod tests {
-    use super::rising_root;
+    use super::{rising_root, root_near};
+
+    #[test]
+    fn a_root_near_a_guess_takes_a_handful_of_evaluations() {
+        let mut calls = 0;
+        let root = root_near(4.6, 1e-10, |x: f64| {
+            calls += 1;
+            x.exp() - 100.0
+        });
+        assert!((root.expect("a root") - 100.0_f64.ln()).abs() < 1e-10);
+        assert!(calls <= 5, "{calls}");
+    }
+
+    #[test]
+    fn a_guess_far_off_finds_nothing_rather_than_something_else() {
+        assert_eq!(root_near(1.0, 1e-9, |x| x - 50.0), None);
+        assert_eq!(root_near(1.0, 1e-9, |_| 3.0), None);
+        assert_eq!(root_near(1.0, 1e-9, |x| 1.0 - x * x * x), None);
+        assert_eq!(root_near(f64::NAN, 1e-9, |x| x), None);
+    }
 
     #[test]
     fn finds_roots_of_smooth_and_of_kinked_functions() {

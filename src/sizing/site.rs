@@ -46,6 +46,14 @@ pub struct Solved {
     pub design: Design,
     pub months: Vec<MonthAdvice>,
     pub design_month: u8,
+    tables: Tables,
+}
+
+/// A set's running points at the lift of the season, and at that of the other months where it is another and was asked for.
+#[derive(Debug, Clone)]
+struct Tables {
+    season: Rc<FlowTable>,
+    other: Option<Rc<FlowTable>>,
 }
 
 impl Solved {
@@ -57,6 +65,17 @@ impl Solved {
     /// Area that the design month's water serves, m²; without limit where nothing is needed.
     pub fn area_m2(&self) -> f64 {
         self.month().area_m2.unwrap_or(f64::INFINITY)
+    }
+
+    /// The set's running points in a month.
+    pub fn table_of(&self, month: u8, demand: &Demand) -> &FlowTable {
+        self.tables.of(demand.season.contains(&month))
+    }
+}
+
+impl Tables {
+    fn of(&self, is_in_season: bool) -> &FlowTable {
+        if is_in_season { &self.season } else { self.other.as_ref().unwrap_or(&self.season) }
     }
 }
 
@@ -91,9 +110,10 @@ impl<'a> Site<'a> {
     /// A pump's set with all twelve months.
     pub fn solve(&self, label: &PumpLabel) -> Result<Solved, SizingError> {
         let design = self.design(label)?;
-        let months = self.months(&design, |_| true)?;
+        let tables = self.tables(&design, |_| true)?;
+        let months = self.months(&tables, |_| true)?;
         let design_month = self.worst_month(&months);
-        Ok(Solved { design, months, design_month })
+        Ok(Solved { design, months, design_month, tables })
     }
 
     /// Area that a pump's set serves in its design month, m²: the season's months alone.
@@ -126,31 +146,32 @@ impl<'a> Site<'a> {
 
     /// The months among which the design month is.
     fn season_year(&self, design: &Design) -> Result<Vec<MonthAdvice>, SizingError> {
-        match self.filled.month {
-            Some(asked) => self.months(design, |month| month == asked),
-            None => self.months(design, |month| self.in_season(month)),
-        }
+        let is_candidate = |month: u8| match self.filled.month {
+            Some(asked) => month == asked,
+            None => self.in_season(month),
+        };
+        self.months(&self.tables(design, is_candidate)?, is_candidate)
     }
 
-    fn months(&self, design: &Design, wanted: impl Fn(u8) -> bool) -> Result<Vec<MonthAdvice>, SizingError> {
+    fn tables(&self, design: &Design, wanted: impl Fn(u8) -> bool) -> Result<Tables, SizingError> {
         let (coldest_c, hottest_c) = self.cell_range_c();
-        let season_table = FlowTable::new(&design.season_circuit, coldest_c, hottest_c)?;
+        let table = |circuit| Ok(Rc::new(FlowTable::new(circuit, coldest_c, hottest_c)?));
         let has_other_lift = design.other_circuit != design.season_circuit
             && self.climate.weather.iter().any(|weather| wanted(weather.month) && !self.in_season(weather.month));
-        let other_table =
-            has_other_lift.then(|| FlowTable::new(&design.other_circuit, coldest_c, hottest_c)).transpose()?;
+        let season = table(&design.season_circuit)?;
+        Ok(Tables { season, other: has_other_lift.then(|| table(&design.other_circuit)).transpose()? })
+    }
+
+    fn months(&self, tables: &Tables, wanted: impl Fn(u8) -> bool) -> Result<Vec<MonthAdvice>, SizingError> {
         let pumps = f64::from(self.filled.pump_count);
         let cap_m3_s = self.well_share_m3_s();
-        let of_month = |month: u8| {
-            if self.in_season(month) { &season_table } else { other_table.as_ref().unwrap_or(&season_table) }
-        };
         self.climate
             .weather
             .iter()
             .filter(|weather| wanted(weather.month))
             .map(|weather| {
                 let month = weather.month;
-                let water = month_water(sky_of(&self.skies, month), of_month(month), pumps, cap_m3_s)?;
+                let water = month_water(sky_of(&self.skies, month), tables.of(self.in_season(month)), pumps, cap_m3_s)?;
                 let need_l_m2_day = self.demand.of(month);
                 Ok(MonthAdvice {
                     month,

@@ -1,19 +1,20 @@
 //! A month's light on the panels: ten day types in quarter-hour steps, with the temperature of the cells.
 
-use std::f64::consts::PI;
+use std::f64::consts::{FRAC_1_SQRT_2, PI};
+use std::sync::LazyLock;
 
 use super::daytypes::ClearnessDistribution;
-use super::diffuse::{daily_diffuse_fraction, diffuse_hour_ratio, global_hour_ratio};
-use super::error::SizingError;
+use super::diffuse::{DayShape, daily_diffuse_fraction};
+use super::error::{SizingError, within};
 use super::place::Weather;
 use super::stance::{PlaneView, Stance, plane_at};
-use super::sun::{SunDay, hour_angle_rad};
+use super::sun::{Direction, SunDay, hour_angle_rad};
 
 /// Length of a step, hours; the first midpoint lies half a step after midnight, solar time.
 pub const STEP_H: f64 = 0.25;
 
-/// Solar hour at which the day is warmest.
-const WARMEST_H: f64 = 15.0;
+/// Steps of a whole day.
+pub const STEPS: usize = (24.0 / STEP_H) as usize;
 
 /// Faiman's coefficients of cell temperature, W/m²/K and W s/m³/K (Faiman 2008; pvlib's defaults).
 const FAIMAN_U0: f64 = 25.0;
@@ -26,15 +27,6 @@ pub struct Light {
     pub cell_c: f64,
 }
 
-/// One quarter of an hour, whatever the day's brightness.
-#[derive(Debug, Clone, Copy)]
-struct Step {
-    global_ratio: f64,
-    diffuse_ratio: f64,
-    view: PlaneView,
-    air_c: f64,
-}
-
 /// Global and diffuse radiation of a day type on the flat, Wh/m².
 #[derive(Debug, Clone, Copy)]
 struct DayType {
@@ -42,77 +34,116 @@ struct DayType {
     diffuse_wh_m2: f64,
 }
 
+impl DayType {
+    /// Light on the panels, W/m², at an hour with these ratios to the day; diffuse never above global.
+    fn poa_w_m2(&self, (global_ratio, diffuse_ratio): (f64, f64), view: &PlaneView) -> f64 {
+        let global = self.global_wh_m2 * global_ratio;
+        view.on_plane_w_m2(global, (self.diffuse_wh_m2 * diffuse_ratio).min(global))
+    }
+}
+
 /// A month's light on panels in one stance.
 #[derive(Debug, Clone)]
 pub struct MonthSky {
     day: SunDay,
-    stance: Stance,
+    shape: DayShape,
+    /// Where the panels face before 10:00, until 14:00 and after.
+    normals: [Direction; 3],
     weather: Weather,
-    steps: Vec<Step>,
     day_types: [DayType; 10],
     global_scale: f64,
     diffuse_scale: f64,
+    /// Cells above air per light on the panels, K m²/W.
+    heating: f64,
+    /// The light of each quarter hour between sunrise and sunset of the dullest day type, then of the next.
+    lights: Vec<Light>,
 }
+
+/// Cosine and sine of the hour angle in the middle of every quarter hour of a day.
+static QUARTER_HOURS: LazyLock<[(f64, f64); STEPS]> = LazyLock::new(|| {
+    std::array::from_fn(|step| {
+        let angle = hour_angle_rad((step as f64 + 0.5) * STEP_H);
+        (angle.cos(), angle.sin())
+    })
+});
 
 impl MonthSky {
     /// From a latitude (-60..60), a month's weather and how the panels stand.
     ///
     /// Each day type's global radiation is its clearness times H0, its diffuse by Erbs; within the day `r_t` and `r_d`,
-    /// scaled so that the steps add up to the day.
+    /// scaled so that the steps add up to the day. Temperatures and wind within the ranges of a place: -40..45 and -40..55
+    /// degC, 0..20 m/s.
     pub fn new(lat_deg: f64, weather: &Weather, stance: Stance) -> Result<Self, SizingError> {
+        within("t_min_c", weather.t_min_c, -40.0, 45.0)?;
+        within("t_max_c", weather.t_max_c, -40.0, 55.0)?;
+        within("u2_m_s", weather.u2_m_s, 0.0, 20.0)?;
         let day = SunDay::of_month(lat_deg, weather.month)?;
         let sunset = day.sunset_rad();
         let h0 = day.extraterrestrial_kwh_m2() * 1000.0;
-        let clearness = ClearnessDistribution::new(weather.h_kwh_m2_day * 1000.0 / h0)?.day_types()?;
+        let clearness = ClearnessDistribution::new(weather.h_kwh_m2_day * 1000.0 / h0)?.day_types();
         let mut day_types = [DayType { global_wh_m2: 0.0, diffuse_wh_m2: 0.0 }; 10];
         for (kind, k) in day_types.iter_mut().zip(clearness) {
             kind.global_wh_m2 = k * h0;
             kind.diffuse_wh_m2 = kind.global_wh_m2 * daily_diffuse_fraction(k, sunset)?;
         }
-        let planes = stance.planes(&day);
-        let normal = day.extraterrestrial_normal_w_m2();
-        let mut steps = Vec::with_capacity(64);
+        let (shape, path) = (DayShape::new(sunset)?, day.path());
+        let normals = stance.planes(&day).map(|plane| plane.normal());
+        let extraterrestrial = day.extraterrestrial_normal_w_m2();
+        // The quarter hours whose middle lies between sunrise and sunset, as far before noon as after it.
+        let half = ((sunset / hour_angle_rad(12.0 + STEP_H) + 0.5).ceil() as usize - 1).min(STEPS / 2);
+        let daylight = STEPS / 2 - half..STEPS / 2 + half;
+        let mut ratios = [(0.0, 0.0); STEPS];
+        let mut views = [PlaneView::DARK; STEPS];
+        let mut air_c = [0.0; STEPS];
         let (mut global_sum, mut diffuse_sum) = (0.0, 0.0);
-        for index in 0..(24.0 / STEP_H) as u32 {
-            let hour = (f64::from(index) + 0.5) * STEP_H;
-            let angle = hour_angle_rad(hour);
-            if angle.abs() >= sunset {
-                continue;
-            }
-            let global_ratio = global_hour_ratio(angle, sunset);
-            let diffuse_ratio = diffuse_hour_ratio(angle, sunset);
-            global_sum += global_ratio * STEP_H;
-            diffuse_sum += diffuse_ratio * STEP_H;
-            let view = PlaneView::new(day.position(angle), planes[plane_at(hour)], normal);
-            steps.push(Step { global_ratio, diffuse_ratio, view, air_c: air_c(weather, hour) });
+        let hours = &*QUARTER_HOURS;
+        for step in daylight.clone() {
+            let (cos_hour, sin_hour) = hours[step];
+            ratios[step] = shape.ratios(cos_hour);
+            global_sum += ratios[step].0 * STEP_H;
+            diffuse_sum += ratios[step].1 * STEP_H;
+            let normal = normals[plane_at((step as f64 + 0.5) * STEP_H)];
+            views[step] = PlaneView::facing(path.direction(sin_hour, cos_hour), normal, extraterrestrial);
+            air_c[step] = air(weather, cos_hour, sin_hour);
         }
         let (global_scale, diffuse_scale) = (1.0 / global_sum, 1.0 / diffuse_sum);
-        for step in &mut steps {
-            step.global_ratio *= global_scale;
-            step.diffuse_ratio *= diffuse_scale;
+        for (global, diffuse) in &mut ratios[daylight.clone()] {
+            (*global, *diffuse) = (*global * global_scale, *diffuse * diffuse_scale);
         }
-        Ok(MonthSky { day, stance, weather: *weather, steps, day_types, global_scale, diffuse_scale })
+        let heating = heating(weather.u2_m_s);
+        let mut lights = Vec::with_capacity(day_types.len() * daylight.len());
+        for kind in &day_types {
+            lights.extend(daylight.clone().map(|step| {
+                let poa_w_m2 = kind.poa_w_m2(ratios[step], &views[step]);
+                Light { poa_w_m2, cell_c: air_c[step] + poa_w_m2 * heating }
+            }));
+        }
+        Ok(MonthSky { day, shape, normals, weather: *weather, day_types, global_scale, diffuse_scale, heating, lights })
     }
 
     /// The light of every quarter hour between sunrise and sunset of a day type (0 dullest .. 9 brightest).
-    pub fn day(&self, day_type: usize) -> impl Iterator<Item = Light> + '_ {
-        let kind = self.day_types[day_type.min(9)];
-        self.steps.iter().map(move |step| self.light(kind, step.global_ratio, step.diffuse_ratio, &step.view, step.air_c))
+    pub fn day(&self, day_type: usize) -> &[Light] {
+        let steps = self.lights.len() / self.day_types.len();
+        let first = day_type.min(9) * steps;
+        &self.lights[first..first + steps]
     }
 
     /// The light of a day type at a solar hour (0..24); none outside sunrise to sunset.
     pub fn at(&self, day_type: usize, solar_hour: f64) -> Light {
-        let angle = hour_angle_rad(solar_hour);
-        let sunset = self.day.sunset_rad();
-        let plane = self.stance.planes(&self.day)[plane_at(solar_hour)];
-        let view = PlaneView::new(self.day.position(angle), plane, self.day.extraterrestrial_normal_w_m2());
-        self.light(
-            self.day_types[day_type.min(9)],
-            global_hour_ratio(angle, sunset) * self.global_scale,
-            diffuse_hour_ratio(angle, sunset) * self.diffuse_scale,
-            &view,
-            air_c(&self.weather, solar_hour),
-        )
+        let (sin_hour, cos_hour) = hour_angle_rad(solar_hour).sin_cos();
+        let normal = self.normals[plane_at(solar_hour)];
+        let sun = self.day.path().direction(sin_hour, cos_hour);
+        let view = PlaneView::facing(sun, normal, self.day.extraterrestrial_normal_w_m2());
+        let (global, diffuse) = self.shape.ratios(cos_hour);
+        let ratios = (global * self.global_scale, diffuse * self.diffuse_scale);
+        let poa_w_m2 = self.day_types[day_type.min(9)].poa_w_m2(ratios, &view);
+        Light { poa_w_m2, cell_c: air(&self.weather, cos_hour, sin_hour) + poa_w_m2 * self.heating }
+    }
+
+    /// The coldest and the hottest that the cells get, degC.
+    pub fn cell_range_c(&self) -> (f64, f64) {
+        let cells = self.lights.iter().map(|light| light.cell_c);
+        cells.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), cell_c| (low.min(cell_c), high.max(cell_c)))
     }
 
     /// Solar hours of sunrise and sunset.
@@ -120,23 +151,28 @@ impl MonthSky {
         let half_day = self.day.sunset_rad() * 12.0 / PI;
         (12.0 - half_day, 12.0 + half_day)
     }
-
-    fn light(&self, kind: DayType, global_ratio: f64, diffuse_ratio: f64, view: &PlaneView, air_c: f64) -> Light {
-        let global = kind.global_wh_m2 * global_ratio;
-        let diffuse = (kind.diffuse_wh_m2 * diffuse_ratio).min(global);
-        let poa_w_m2 = view.on_plane_w_m2(global, diffuse);
-        Light { poa_w_m2, cell_c: faiman_c(poa_w_m2, air_c, self.weather.u2_m_s) }
-    }
 }
 
-/// Air temperature, degC, at a solar hour: a cosine between the month's mean minimum and maximum, warmest at 15:00.
+/// Air temperature, degC, at a solar hour.
 pub fn air_c(weather: &Weather, solar_hour: f64) -> f64 {
+    let (sin_hour, cos_hour) = hour_angle_rad(solar_hour).sin_cos();
+    air(weather, cos_hour, sin_hour)
+}
+
+/// Air temperature, degC, at an hour angle: a cosine between the month's mean minimum and maximum, warmest at 15:00, an eighth
+/// of a turn after noon.
+fn air(weather: &Weather, cos_hour: f64, sin_hour: f64) -> f64 {
     let mean = (weather.t_max_c + weather.t_min_c) / 2.0;
     let swing = (weather.t_max_c - weather.t_min_c) / 2.0;
-    mean + swing * (2.0 * PI * (solar_hour - WARMEST_H) / 24.0).cos()
+    mean + swing * FRAC_1_SQRT_2 * (cos_hour + sin_hour)
 }
 
 /// Cell temperature, degC, by Faiman: `Ta + G/(u0 + u1 v)`.
 pub fn faiman_c(poa_w_m2: f64, air_c: f64, wind_m_s: f64) -> f64 {
-    air_c + poa_w_m2 / (FAIMAN_U0 + FAIMAN_U1 * wind_m_s)
+    air_c + poa_w_m2 * heating(wind_m_s)
+}
+
+/// Cells above air per light on the panels, K m²/W.
+fn heating(wind_m_s: f64) -> f64 {
+    1.0 / (FAIMAN_U0 + FAIMAN_U1 * wind_m_s)
 }

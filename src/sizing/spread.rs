@@ -2,13 +2,13 @@
 
 use super::circuit::Circuit;
 use super::design::sky_of;
-use super::error::SizingError;
-use super::flow_table::FlowTable;
+use super::error::{SizingError, within};
+use super::flow_table::{Dusty, FlowTable};
 use super::place::Weather;
 use super::pump::{LabelShare, Pump};
 use super::site::{Site, Solved};
-use super::sky::{Light, MonthSky};
-use super::year::{Lifter, month_water};
+use super::sky::MonthSky;
+use super::year::month_water;
 
 /// Half-widths that nine cases in ten keep to: the share of its label that a pump gives, in flow and head alike; dust and age of
 /// the panels, relative; a lift given to the metre, m (all practice).
@@ -37,8 +37,11 @@ impl Case {
     pub const BELIEVED: Case = Case { radiation: 1.0, light: 1.0, label: 0.0, lift_m: 0.0 };
 }
 
-/// The design month's water in a case, m³ a day.
+/// The design month's water in a case, m³ a day: factors 0.1..2, lift -150..150 m, shares as a pump has them.
 pub fn water_in_case(site: &Site<'_>, solved: &Solved, case: Case) -> Result<f64, SizingError> {
+    within("radiation", case.radiation, 0.1, 2.0)?;
+    within("light", case.light, 0.1, 2.0)?;
+    within("lift_m", case.lift_m, -150.0, 150.0)?;
     water_of(site, solved, &table_in(site, solved, case)?, case)
 }
 
@@ -52,7 +55,7 @@ fn table_in(site: &Site<'_>, solved: &Solved, case: Case) -> Result<FlowTable, S
         static_head_m: (circuit.static_head_m + case.lift_m).max(0.0),
         ..*circuit
     };
-    let (coldest_c, hottest_c) = site.cell_range_c();
+    let (coldest_c, hottest_c) = sky_of(&site.skies, solved.design_month).cell_range_c();
     FlowTable::new(&circuit, coldest_c, hottest_c)
 }
 
@@ -78,13 +81,13 @@ fn water_of(site: &Site<'_>, solved: &Solved, table: &FlowTable, case: Case) -> 
 pub fn water_range(site: &Site<'_>, solved: &Solved) -> Result<WaterRange, SizingError> {
     let believed = solved.month().water.water_m3_day;
     let radiation = site.climate.radiation_spread;
-    let as_believed = table_in(site, solved, Case::BELIEVED)?;
+    let as_believed = solved.table_of(solved.design_month, &site.demand);
     let (mut down, mut up) = (0.0, 0.0);
     let mut add = |less: f64, more: f64| {
         down += (believed - less.min(more)).max(0.0).powi(2);
         up += (less.max(more) - believed).max(0.0).powi(2);
     };
-    let in_light = |case: Case| water_of(site, solved, &as_believed, case);
+    let in_light = |case: Case| water_of(site, solved, as_believed, case);
     add(
         in_light(Case { radiation: 1.0 - radiation, ..Case::BELIEVED })?,
         in_light(Case { radiation: 1.0 + radiation, ..Case::BELIEVED })?,
@@ -100,16 +103,4 @@ pub fn water_range(site: &Site<'_>, solved: &Solved) -> Result<WaterRange, Sizin
         of_set(Case { lift_m: -LIFT_SPREAD_M, ..Case::BELIEVED })?,
     );
     Ok(WaterRange { low_m3_day: (believed - down.sqrt()).max(0.0), high_m3_day: believed + up.sqrt() })
-}
-
-/// A table under panels that are dustier or cleaner than believed.
-struct Dusty<'t> {
-    table: &'t FlowTable,
-    light: f64,
-}
-
-impl Lifter for Dusty<'_> {
-    fn flow_m3_s(&self, light: Light) -> Result<f64, SizingError> {
-        self.table.flow_m3_s(Light { poa_w_m2: light.poa_w_m2 * self.light, ..light })
-    }
 }

@@ -5,7 +5,7 @@ use std::f64::consts::PI;
 use serde::{Deserialize, Serialize};
 
 use super::error::{SizingError, within};
-use super::sun::{SunDay, SunPosition, cos_incidence, hour_angle_rad};
+use super::sun::{Direction, SunDay, SunPosition, cos_incidence, hour_angle_rad};
 
 /// Reflectance of the ground before the panels (Duffie & Beckman: 0.2 where nothing better is known).
 const GROUND_REFLECTANCE: f64 = 0.2;
@@ -83,6 +83,15 @@ pub fn plane_at(solar_hour: f64) -> usize {
     TURNING_HOURS.iter().filter(|&&turn| solar_hour >= turn).count()
 }
 
+impl Plane {
+    /// The direction that the plane faces.
+    pub fn normal(&self) -> Direction {
+        let (sin_tilt, up) = self.tilt_rad.sin_cos();
+        let (sin_azimuth, cos_azimuth) = self.azimuth_rad.sin_cos();
+        Direction { up, south: sin_tilt * cos_azimuth, west: sin_tilt * sin_azimuth }
+    }
+}
+
 /// What a plane sees of beam, sky and ground for one position of the sun: the part of the transposition that does
 /// not depend on how bright the day is.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -95,20 +104,33 @@ pub struct PlaneView {
     ground: f64,
     /// One over the extraterrestrial irradiance on the flat.
     per_extraterrestrial: f64,
-    up: bool,
 }
 
 impl PlaneView {
+    /// With the sun too low: nothing of anything.
+    pub const DARK: PlaneView = PlaneView { beam_ratio: 0.0, sky: 0.0, ground: 0.0, per_extraterrestrial: 0.0 };
+
     /// For a sun and a plane; `extraterrestrial_normal_w_m2` is that of the day.
     pub fn new(sun: SunPosition, plane: Plane, extraterrestrial_normal_w_m2: f64) -> Self {
-        let cos_zenith = sun.cos_zenith.max(COS_89_DEG);
-        let cos_tilt = plane.tilt_rad.cos();
+        let cos_incidence = cos_incidence(sun, plane.tilt_rad, plane.azimuth_rad);
+        PlaneView::seen(sun.cos_zenith, cos_incidence, plane.tilt_rad.cos(), extraterrestrial_normal_w_m2)
+    }
+
+    /// The same from directions: toward the sun, and the one that the plane faces.
+    pub fn facing(sun: Direction, normal: Direction, extraterrestrial_normal_w_m2: f64) -> Self {
+        PlaneView::seen(sun.up, sun.cos_to(normal), normal.up, extraterrestrial_normal_w_m2)
+    }
+
+    fn seen(cos_zenith: f64, cos_incidence: f64, cos_tilt: f64, extraterrestrial_normal_w_m2: f64) -> Self {
+        if cos_zenith < COS_ZENITH_LEAST {
+            return PlaneView::DARK;
+        }
+        let per_cos_zenith = 1.0 / cos_zenith.max(COS_89_DEG);
         PlaneView {
-            beam_ratio: cos_incidence(sun, plane.tilt_rad, plane.azimuth_rad).max(0.0) / cos_zenith,
+            beam_ratio: cos_incidence.max(0.0) * per_cos_zenith,
             sky: (1.0 + cos_tilt) / 2.0,
             ground: GROUND_REFLECTANCE * (1.0 - cos_tilt) / 2.0,
-            per_extraterrestrial: 1.0 / (extraterrestrial_normal_w_m2 * cos_zenith),
-            up: sun.cos_zenith >= COS_ZENITH_LEAST,
+            per_extraterrestrial: per_cos_zenith / extraterrestrial_normal_w_m2,
         }
     }
 
@@ -117,13 +139,8 @@ impl PlaneView {
     /// `G_T = (Gb + Gd A) Rb + Gd (1 - A)(1 + cos beta)/2 + G rho (1 - cos beta)/2`, `A = Gb/G0`: Hay & Davies 1980
     /// (Duffie & Beckman eq. 2.16.4 with the horizon term left out). Nothing with the sun below `cos z = 0.01`.
     pub fn on_plane_w_m2(&self, global_w_m2: f64, diffuse_w_m2: f64) -> f64 {
-        if !self.up {
-            return 0.0;
-        }
         let beam = global_w_m2 - diffuse_w_m2;
-        let anisotropy = beam * self.per_extraterrestrial;
-        (beam + diffuse_w_m2 * anisotropy) * self.beam_ratio
-            + diffuse_w_m2 * (1.0 - anisotropy) * self.sky
-            + global_w_m2 * self.ground
+        let around_sun = diffuse_w_m2 * beam * self.per_extraterrestrial;
+        (beam + around_sun) * self.beam_ratio + (diffuse_w_m2 - around_sun) * self.sky + global_w_m2 * self.ground
     }
 }

@@ -91,13 +91,54 @@ impl SunDay {
     /// The sun at an hour angle (Duffie & Beckman eqs. 1.6.5 and 1.6.6; the azimuth by the full-circle arctangent of
     /// the same vector, so that it holds inside the tropics too).
     pub fn position(&self, hour_angle_rad: f64) -> SunPosition {
+        let (sin_hour, cos_hour) = hour_angle_rad.sin_cos();
+        let sun = self.path().direction(sin_hour, cos_hour);
+        SunPosition { cos_zenith: sun.up, azimuth_rad: sun.west.atan2(sun.south) }
+    }
+
+    /// The sun's path over the day, for as many hours of it as are asked for.
+    pub fn path(&self) -> SunPath {
         let (sin_lat, cos_lat) = self.latitude_rad.sin_cos();
         let (sin_dec, cos_dec) = self.declination_rad.sin_cos();
-        let (sin_hour, cos_hour) = hour_angle_rad.sin_cos();
-        let up = sin_lat * sin_dec + cos_lat * cos_dec * cos_hour;
-        let south = sin_lat * cos_dec * cos_hour - cos_lat * sin_dec;
-        let west = cos_dec * sin_hour;
-        SunPosition { cos_zenith: up, azimuth_rad: west.atan2(south) }
+        SunPath {
+            up: (sin_lat * sin_dec, cos_lat * cos_dec),
+            south: (-cos_lat * sin_dec, sin_lat * cos_dec),
+            west: cos_dec,
+        }
+    }
+}
+
+/// The sun's path over one day: what of each direction is the same at every hour, and what goes with the hour.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SunPath {
+    up: (f64, f64),
+    south: (f64, f64),
+    west: f64,
+}
+
+/// A direction as a vector of length one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Direction {
+    pub up: f64,
+    pub south: f64,
+    pub west: f64,
+}
+
+impl SunPath {
+    /// Toward the sun, by sine and cosine of the hour angle.
+    pub fn direction(&self, sin_hour: f64, cos_hour: f64) -> Direction {
+        Direction {
+            up: self.up.0 + self.up.1 * cos_hour,
+            south: self.south.0 + self.south.1 * cos_hour,
+            west: self.west * sin_hour,
+        }
+    }
+}
+
+impl Direction {
+    /// Cosine of the angle between two directions.
+    pub fn cos_to(&self, other: Direction) -> f64 {
+        self.up * other.up + self.south * other.south + self.west * other.west
     }
 }
 

@@ -2,22 +2,25 @@
 
 use noonwater::sizing::crop::{Stage, Watering, crop_named, effective_rain_mm, need_l_m2_day};
 use noonwater::sizing::daytypes::ClearnessDistribution;
-use noonwater::sizing::diffuse::{daily_diffuse_fraction, hourly_diffuse_fraction};
+use noonwater::sizing::diffuse::{daily_diffuse_fraction, diffuse_hour_ratio, global_hour_ratio, hourly_diffuse_fraction};
 use noonwater::sizing::evaporation::{
     DayWeather, air_pressure_kpa, extraterrestrial, radiation_from_sunshine, radiation_from_temperatures, reference_mm_day,
     vapour_from_mean_humidity, wind_at_2_m,
 };
 use noonwater::sizing::flow_table::FlowTable;
-use noonwater::sizing::holding::meet;
+use noonwater::sizing::holding::{meet, meet_near};
 use noonwater::sizing::panel::Panel;
 use noonwater::sizing::pipe::{Pipe, PipeKind, friction_factor};
 use noonwater::sizing::place::{MonthClimate, Place, PlaceProblem, Weather};
 use noonwater::sizing::plain::meet_plainly;
 use noonwater::sizing::pump::{LabelShare, Pump, PumpLabel};
+use noonwater::sizing::site::Site;
 use noonwater::sizing::sky::{Light, MonthSky};
+use noonwater::sizing::spread::{Case, water_in_case};
 use noonwater::sizing::stance::{Stance, StanceKind};
 use noonwater::sizing::sun::SunDay;
 use noonwater::sizing::wire::{cable_ohm, choose_conductor, conductor};
+use noonwater::sizing::year::{Lifter, month_water};
 use noonwater::sizing::{Sheet, SizingError};
 
 use crate::common::{class, kito};
@@ -111,6 +114,7 @@ fn pumps_pipes_panels_and_cables() {
     }
     let panel = Panel::new(80.0, 36).expect("in range");
     refused("irradiance_w_m2", &[-1.0, 1501.0], |v| panel.at(v, 25.0));
+    refused("cell_c", &[-41.0, 121.0], |v| panel.open_circuit_v(v));
     refused("cell_c", &[-41.0, 121.0], |v| panel.at(800.0, v));
     refused("wire_m", &[-1.0, 0.0, 501.0], |v| cable_ohm(&conductor(4.0)?, v));
     refused("wire_m", &[-1.0, 0.0, 501.0], |v| choose_conductor(v, 10.0, 14.0, 12.0, 12.0));
@@ -133,11 +137,18 @@ fn the_sky() {
     refused("probability", &[-0.1, 1.1], |v| days.clearness_at(v));
     refused("daily_clearness", &[-0.1, 1.1], |v| daily_diffuse_fraction(v, 1.5));
     refused("hourly_clearness", &[-0.1, 1.3], hourly_diffuse_fraction);
+    refused("sunset_rad", &[-1.0, 0.0, 3.2], |v| global_hour_ratio(0.0, v));
+    refused("sunset_rad", &[-1.0, 0.0, 3.2], |v| diffuse_hour_ratio(0.0, v));
+    refused("hour_angle_rad", &[-3.2, 3.2], |v| global_hour_ratio(v, 1.5));
+    refused("hour_angle_rad", &[-3.2, 3.2], |v| diffuse_hour_ratio(v, 1.5));
     refused("tilt_deg", &[-1.0, 91.0], Stance::fixed);
     refused("tilt_deg", &[-1.0, 91.0], Stance::turned);
     let weather =
         Weather { month: 6, h_kwh_m2_day: 5.0, t_min_c: 12.0, t_max_c: 26.0, u2_m_s: 2.0, rain_mm: 0.0, eto_mm_day: 4.0 };
     refused("lat_deg", &[-60.1, 60.1], |v| MonthSky::new(v, &weather, Stance::FLAT));
+    refused("t_min_c", &[-41.0, 46.0], |v| MonthSky::new(0.0, &Weather { t_min_c: v, ..weather }, Stance::FLAT));
+    refused("t_max_c", &[-41.0, 56.0], |v| MonthSky::new(0.0, &Weather { t_max_c: v, ..weather }, Stance::FLAT));
+    refused("u2_m_s", &[-0.1, 21.0], |v| MonthSky::new(0.0, &Weather { u2_m_s: v, ..weather }, Stance::FLAT));
     refused("monthly_clearness", &[-1.0, 20.0], |v| {
         MonthSky::new(0.0, &Weather { h_kwh_m2_day: v, ..weather }, Stance::FLAT)
     });
@@ -160,6 +171,32 @@ fn meeting_points() {
     refused("cell_c", &[-41.0, 121.0], |v| meet_plainly(&circuit, 800.0, v));
     refused("cell_c", &[-41.0, 111.0], |v| FlowTable::new(&circuit, v, 60.0));
     refused("cell_c", &[9.0, 111.0], |v| FlowTable::new(&circuit, 10.0, v));
+    for near_m3_s in [0.0, 1e-3, f64::NAN] {
+        refused("poa_w_m2", &[-1.0, 2000.0], |v| meet_near(&circuit, Light { poa_w_m2: v, ..light }, near_m3_s));
+        refused("cell_c", &[-41.0, 121.0], |v| meet_near(&circuit, Light { cell_c: v, ..light }, near_m3_s));
+    }
+    let table = FlowTable::new(&circuit, 10.0, 60.0).expect("in range");
+    refused("poa_w_m2", &[-1.0, 2000.0], |v| table.flow_m3_s(Light { poa_w_m2: v, ..light }));
+    refused("cell_c", &[-41.0, 121.0], |v| table.flow_m3_s(Light { cell_c: v, ..light }));
+    let sky = &kito().skies(Stance::FLAT).expect("in range")[6];
+    refused("pump_count", &[-1.0, 1e6], |v| month_water(sky, &table, v, 1.0));
+    // A well without end is a well; one of no number, or that takes water, is none.
+    for cap_m3_s in [f64::NAN, f64::NEG_INFINITY, -1e-3] {
+        assert_eq!(month_water(sky, &table, 1.0, cap_m3_s).expect_err("a well").name(), "well_m3_s");
+    }
+}
+
+#[test]
+fn cases_of_a_range() {
+    let climate = kito();
+    let site = Site::new(whole().fill(climate.place.lat_deg).expect("whole"), &climate).expect("a site");
+    let solved = site.solve(&class("large")).expect("a year");
+    let in_case = |case| water_in_case(&site, &solved, case);
+    assert!(in_case(Case::BELIEVED).is_ok());
+    refused("radiation", &[0.0, 3.0], |v| in_case(Case { radiation: v, ..Case::BELIEVED }));
+    refused("light", &[0.0, 3.0], |v| in_case(Case { light: v, ..Case::BELIEVED }));
+    refused("lift_m", &[-151.0, 151.0], |v| in_case(Case { lift_m: v, ..Case::BELIEVED }));
+    refused("label_share_flow", &[-1.0, 2.0], |v| in_case(Case { label: v, ..Case::BELIEVED }));
 }
 
 #[test]

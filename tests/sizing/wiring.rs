@@ -2,7 +2,8 @@
 
 use noonwater::sizing::panel::Panel;
 use noonwater::sizing::wire::{
-    CONDUCTORS, ELECTRICIAN_ABOVE_V, breaker_a, cable_ohm, choose_conductor, conductor, string_fuse_a, wants_string_fuses,
+    CONDUCTORS, Conductor, ELECTRICIAN_ABOVE_V, breaker_a, cable_ohm, choose_conductor, conductor, string_fuse_a,
+    wants_string_fuses,
 };
 
 use crate::common::{near, near_share};
@@ -16,6 +17,27 @@ fn conductors_of_the_standard() {
     for (size, ohm_per_km) in table {
         let ohm = cable_ohm(&conductor(size).expect("made"), 10.0).expect("in range");
         near_share("10 m at 50 degC", ohm, ohm_per_km / 1000.0 * 20.0 * (234.5 + 50.0) / 254.5, 5e-4);
+    }
+}
+
+#[test]
+fn drop_of_a_cable_worked() {
+    // Worked from published resistances: IEC 60228 class 5, plain copper, 13.3 7.98 4.95 3.30 1.91 1.21 ohm/km at 20 degC; 20 A over
+    // 10 m one way, 20 m of conductor. The engine's own cables are class 2; the formula is the same.
+    let worked = [
+        (1.5, 13.3, 5.320, 5.947),
+        (2.5, 7.98, 3.192, 3.568),
+        (4.0, 4.95, 1.980, 2.213),
+        (6.0, 3.30, 1.320, 1.476),
+        (10.0, 1.91, 0.764, 0.854),
+        (16.0, 1.21, 0.484, 0.541),
+    ];
+    for (size_mm2, ohm_per_km, at_20_v, at_50_v) in worked {
+        let class_5 = Conductor { ohm_per_km, ..conductor(size_mm2).expect("made") };
+        let drop_v = 20.0 * cable_ohm(&class_5, 10.0).expect("in range");
+        near("20 A at 50 degC", drop_v, at_50_v, 5e-4);
+        // Copper gains 0.393 % a kelvin on its resistance at 20 degC.
+        near("20 A at 20 degC", drop_v / (1.0 + 0.003_93 * 30.0), at_20_v, 5e-4);
     }
 }
 
@@ -45,6 +67,14 @@ fn breakers_in_the_standard_steps() {
         assert_eq!(breaker_a(isc), Some(size), "{isc}");
     }
     assert_eq!(breaker_a(50.5), None);
+    // Worked: 1.25 times 4.90, 5.95, 9.25 and 9.77 A. The breaker is the first of the series that is not below.
+    for (isc, at_least) in [(4.90, 6.125), (5.95, 7.4375), (9.25, 11.5625), (9.77, 12.2125)] {
+        let next = [6.0, 10.0, 13.0, 16.0].into_iter().find(|size| *size >= at_least);
+        assert_eq!(breaker_a(isc), next, "{isc}");
+        // And it turns where that product passes a size.
+        near("continuous", 1.25 * isc, at_least, 1e-12);
+    }
+    assert_eq!((breaker_a(13.0 / 1.25), breaker_a(13.0 / 1.25 + 1e-9)), (Some(13.0), Some(16.0)));
 }
 
 #[test]
@@ -73,8 +103,8 @@ fn voltage_that_calls_for_an_electrician() {
     // Cold open circuit: a 36-cell panel reads 23.75 V at 0 degC, two 60-cell in series 85.8 V (cross-check on typical
     // datasheets): far below and far above 60 V d.c. (IEC 60364-4-41, dry; from memory). The engine's cell gains more in the
     // cold than those, which errs on the careful side here.
-    let small = Panel::new(100.0, 36).expect("in range").open_circuit_v(0.0);
-    let large = 2.0 * Panel::new(300.0, 60).expect("in range").open_circuit_v(0.0);
+    let small = Panel::new(100.0, 36).expect("in range").open_circuit_v(0.0).expect("in range");
+    let large = 2.0 * Panel::new(300.0, 60).expect("in range").open_circuit_v(0.0).expect("in range");
     near_share("one of 36 cells", small, 23.75, 0.05);
     near_share("two of 60 cells", large, 85.8, 0.10);
     assert!(small < ELECTRICIAN_ABOVE_V && large > ELECTRICIAN_ABOVE_V);
