@@ -10,17 +10,26 @@ use super::digits::ascii_digit;
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Folded {
     pub text: String,
+    /// Empty where every byte came from the character at its own place, as in most messages.
     origin: Vec<u32>,
 }
 
 impl Folded {
     /// The characters of the original, first and one past the last, behind bytes `start..end` of the folded text.
     pub fn origin(&self, start: usize, end: usize) -> (usize, usize) {
-        let first = self.origin.get(start).or(self.origin.last()).map_or(0, |&at| at as usize);
-        match end.checked_sub(1).filter(|&last| last >= start).and_then(|last| self.origin.get(last)) {
-            Some(&last) => (first, last as usize + 1),
+        let first = self.character(start.min(self.text.len().saturating_sub(1))).unwrap_or(0);
+        match end.checked_sub(1).filter(|&last| last >= start).and_then(|last| self.character(last)) {
+            Some(last) => (first, last + 1),
             None => (first, first),
         }
+    }
+
+    /// The character that a byte came from.
+    fn character(&self, byte: usize) -> Option<usize> {
+        if self.origin.is_empty() {
+            return (byte < self.text.len()).then_some(byte);
+        }
+        self.origin.get(byte).map(|&at| at as usize)
     }
 
     fn push(&mut self, letter: char, at: usize) {
@@ -35,6 +44,9 @@ impl Folded {
 /// Line breaks stay, as they part one thing said from the next. Direction marks, joiners and variation selectors vanish
 /// without parting the letters around them.
 pub fn fold(text: &str) -> Folded {
+    if text.bytes().all(stays) {
+        return Folded { text: text.to_ascii_lowercase(), origin: Vec::new() };
+    }
     let mut folded = Folded { text: String::with_capacity(text.len() + 8), origin: Vec::with_capacity(text.len() + 8) };
     for (at, letter) in text.chars().enumerate() {
         if letter.is_ascii() {
@@ -54,6 +66,11 @@ pub fn fold_word(word: &str) -> String {
     fold(word.trim()).text
 }
 
+/// Whether a byte is an ASCII letter that folding changes in nothing but its case.
+fn stays(byte: u8) -> bool {
+    matches!(byte, b' '..=b'~' | b'\n') && !matches!(byte, b'`' | b'^')
+}
+
 /// An ASCII letter as it stands after folding; None where it vanishes.
 fn plain(letter: char) -> Option<char> {
     match letter {
@@ -65,7 +82,25 @@ fn plain(letter: char) -> Option<char> {
     }
 }
 
+/// The plain letter of the accented ones of Latin-1, which need no look into the tables of Unicode.
+fn without_accent(letter: char) -> Option<char> {
+    Some(match letter {
+        'À'..='Å' | 'à'..='å' => 'a',
+        'Ç' | 'ç' => 'c',
+        'È'..='Ë' | 'è'..='ë' => 'e',
+        'Ì'..='Ï' | 'ì'..='ï' => 'i',
+        'Ñ' | 'ñ' => 'n',
+        'Ò'..='Ö' | 'ò'..='ö' => 'o',
+        'Ù'..='Ü' | 'ù'..='ü' => 'u',
+        'Ý' | 'ý' | 'ÿ' => 'y',
+        _ => return None,
+    })
+}
+
 fn fold_wide(letter: char, at: usize, folded: &mut Folded) {
+    if let Some(plain) = without_accent(letter) {
+        return folded.push(plain, at);
+    }
     if let Some(digit) = ascii_digit(letter) {
         return folded.push(digit, at);
     }
@@ -159,6 +194,23 @@ mod tests {
     }
 
     #[test]
+    fn the_short_way_for_latin_letters_is_the_long_one() {
+        for letter in '\u{80}'..'\u{250}' {
+            let mut long = Folded::default();
+            decompose(letter, 0, &mut long);
+            if let Some(plain) = without_accent(letter) {
+                assert_eq!(long.text, plain.to_string(), "{letter:?}");
+            }
+        }
+        let text: String = ('\0'..='\x7f').collect();
+        for letter in text.chars() {
+            let mut long = Folded::default();
+            plain(letter.to_ascii_lowercase()).into_iter().for_each(|letter| long.push(letter, 0));
+            assert_eq!(fold(&letter.to_string()).text, long.text, "{letter:?}");
+        }
+    }
+
+    #[test]
     fn bytes_lead_back_to_the_characters_they_came_from() {
         let folded = fold("é½ m²");
         assert_eq!(folded.text, "e 1/2 m2");
@@ -167,5 +219,10 @@ mod tests {
         assert_eq!(folded.origin(6, 8), (3, 5));
         assert_eq!(folded.origin(99, 120), (4, 4));
         assert_eq!(fold("").origin(0, 0), (0, 0));
+        let plain = fold("Lift 5");
+        assert_eq!(plain.origin(0, 4), (0, 4));
+        assert_eq!(plain.origin(5, 6), (5, 6));
+        assert_eq!(plain.origin(99, 120), (5, 5));
+        assert_eq!(fold("^").origin(0, 1), (0, 0));
     }
 }

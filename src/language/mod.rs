@@ -120,7 +120,7 @@ impl Languages {
     }
 
     /// Every language, in the order in which they were given.
-    pub fn iter(&self) -> impl Iterator<Item = &Language> {
+    pub fn iter(&self) -> impl ExactSizeIterator<Item = &Language> {
         self.languages.iter()
     }
 

@@ -11,7 +11,7 @@ const LONGEST: usize = 32;
 /// search looks at a handful of candidates.
 #[derive(Debug, Clone, Default)]
 pub struct NearIndex {
-    by_form: HashMap<String, Vec<usize>, rustc_hash::FxBuildHasher>,
+    by_form: HashMap<Box<str>, Vec<usize>, rustc_hash::FxBuildHasher>,
 }
 
 impl NearIndex {
@@ -22,9 +22,7 @@ impl NearIndex {
             if !phrase.chars().all(super::pieces::in_word) || phrase.chars().count() < SHORTEST {
                 continue;
             }
-            for form in forms(phrase) {
-                index.by_form.entry(form).or_default().push(at);
-            }
+            each_form(phrase, |form| index.by_form.entry(form.into()).or_default().push(at));
         }
         index
     }
@@ -35,12 +33,11 @@ impl NearIndex {
         if !(SHORTEST..=LONGEST).contains(&length) {
             return Vec::new();
         }
-        let mut found: Vec<usize> = forms(word)
-            .filter_map(|form| self.by_form.get(&form))
-            .flatten()
-            .copied()
-            .filter(|&at| one_slip(word, phrase(at)))
-            .collect();
+        let mut found = Vec::new();
+        each_form(word, |form| {
+            let same = self.by_form.get(form).into_iter().flatten();
+            found.extend(same.copied().filter(|&at| one_slip(word, phrase(at))));
+        });
         found.sort_unstable();
         found.dedup();
         found
@@ -48,22 +45,31 @@ impl NearIndex {
 }
 
 /// The word itself and the word with each one letter left out.
-fn forms(word: &str) -> impl Iterator<Item = String> + '_ {
-    let without = word.char_indices().map(|(at, letter)| [&word[..at], &word[at + letter.len_utf8()..]].concat());
-    std::iter::once(word.to_owned()).chain(without)
+fn each_form(word: &str, mut look: impl FnMut(&str)) {
+    look(word);
+    let mut form = String::with_capacity(word.len());
+    for (at, letter) in word.char_indices() {
+        form.clear();
+        form.push_str(&word[..at]);
+        form.push_str(&word[at + letter.len_utf8()..]);
+        look(&form);
+    }
 }
 
 /// Whether the Damerau-Levenshtein distance of two words is exactly one.
 fn one_slip(one: &str, other: &str) -> bool {
-    let one: Vec<char> = one.chars().collect();
-    let other: Vec<char> = other.chars().collect();
-    let same_start = one.iter().zip(&other).take_while(|(a, b)| a == b).count();
+    let same_start = one.chars().zip(other.chars()).take_while(|(a, b)| a == b).map(|(a, _)| a.len_utf8()).sum::<usize>();
     let (one, other) = (&one[same_start..], &other[same_start..]);
-    let same_end = one.iter().rev().zip(other.iter().rev()).take_while(|(a, b)| a == b).count();
-    let (one, other) = (&one[..one.len() - same_end], &other[..other.len() - same_end]);
-    match (one, other) {
-        ([_], []) | ([], [_]) | ([_], [_]) => true,
-        ([a, b], [c, d]) => a == d && b == c,
+    let ends = one.chars().rev().zip(other.chars().rev());
+    let same_end = ends.take_while(|(a, b)| a == b).map(|(a, _)| a.len_utf8()).sum::<usize>();
+    let (mut one, mut other) = (one[..one.len() - same_end].chars(), other[..other.len() - same_end].chars());
+    let mut pair = || (one.next(), other.next());
+    match (pair(), pair(), pair()) {
+        // A letter missing, added or changed.
+        ((None, None), ..) => false,
+        (_, (None, None), _) => true,
+        // Two letters swapped.
+        ((Some(a), Some(c)), (Some(b), Some(d)), (None, None)) => a == d && b == c,
         _ => false,
     }
 }

@@ -23,33 +23,82 @@ pub struct Piece {
     pub parted: bool,
 }
 
+/// What an ASCII character, or the first byte of a wider one, does in a text.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Does {
+    Letter,
+    Digit,
+    Sign,
+    /// Parts what was said from what comes.
+    Part,
+    Nothing,
+    /// The first byte of a character outside ASCII.
+    Wide,
+}
+
+/// By byte: a text is cut without a look at more of it than that.
+static DOES: [Does; 256] = {
+    let mut does = [Does::Nothing; 256];
+    let mut byte = 0;
+    while byte < 256 {
+        does[byte] = match byte as u8 {
+            b'a'..=b'z' | b'A'..=b'Z' => Does::Letter,
+            b'0'..=b'9' => Does::Digit,
+            b'\'' | b'"' | b'*' | b'/' | b'-' | b'+' | b'&' | b'@' | b'%' => Does::Sign,
+            b',' | b';' | b'\n' | b'!' | b'?' | b'.' | b'(' | b')' | b'[' | b']' | b'{' | b'}' => Does::Part,
+            0x80.. => Does::Wide,
+            _ => Does::Nothing,
+        };
+        byte += 1;
+    }
+    does
+};
+
 /// The next piece at or after byte `from`; None at the end of the text.
 pub fn next_piece(text: &str, from: usize) -> Option<Piece> {
+    let bytes = text.as_bytes();
     let mut parted = false;
-    let mut letters = text.get(from..)?.char_indices();
+    let mut start = from;
     loop {
-        let (offset, letter) = letters.next()?;
-        let start = from + offset;
-        let kind = match letter {
-            ',' | ';' | '\n' | '!' | '?' | '.' | '(' | ')' | '[' | ']' | '{' | '}' => {
+        let first = *bytes.get(start)?;
+        let (kind, end) = match DOES[usize::from(first)] {
+            Does::Letter => (PieceKind::Letters, word_end(text, start)),
+            Does::Digit => (PieceKind::Digits, digits_end(bytes, start)),
+            Does::Part => {
                 parted = true;
+                start += 1;
                 continue;
             }
-            letter if letter.is_ascii_digit() => PieceKind::Digits,
-            letter if in_word(letter) => PieceKind::Letters,
-            '-' if between_letters(text, start, start + 1) => continue,
-            '\'' | '"' | '°' | '*' | '/' | '-' | '+' | '&' | '@' | '%' => PieceKind::Sign,
-            _ => continue,
-        };
-        let end = match kind {
-            PieceKind::Digits => run(text, start, |letter| letter.is_ascii_digit()),
-            PieceKind::Letters => word_end(text, start),
+            // A hyphen between letters is a space.
+            Does::Sign if first == b'-' && between_letters(text, start, start + 1) => {
+                start += 1;
+                continue;
+            }
             // Two primes are typed for the one sign of inches.
-            PieceKind::Sign if letter == '\'' && text[start + 1..].starts_with('\'') => start + 2,
-            PieceKind::Sign => start + letter.len_utf8(),
+            Does::Sign if first == b'\'' && bytes.get(start + 1) == Some(&b'\'') => (PieceKind::Sign, start + 2),
+            Does::Sign => (PieceKind::Sign, start + 1),
+            Does::Nothing => {
+                start += 1;
+                continue;
+            }
+            Does::Wide => {
+                let letter = text.get(start..)?.chars().next()?;
+                if in_word(letter) {
+                    (PieceKind::Letters, word_end(text, start))
+                } else if letter == '°' {
+                    (PieceKind::Sign, start + letter.len_utf8())
+                } else {
+                    start += letter.len_utf8();
+                    continue;
+                }
+            }
         };
-        return Some(Piece { kind, start, end, glued: offset == 0 && from > 0, parted });
+        return Some(Piece { kind, start, end, glued: start == from && from > 0, parted });
     }
+}
+
+fn digits_end(bytes: &[u8], start: usize) -> usize {
+    start + bytes[start..].iter().take_while(|byte| byte.is_ascii_digit()).count()
 }
 
 /// Every piece of a text.
@@ -68,17 +117,22 @@ pub fn in_word(letter: char) -> bool {
         || (!letter.is_ascii() && ((letter.is_alphanumeric() && !letter.is_numeric()) || is_combining_mark(letter)))
 }
 
-fn run(text: &str, start: usize, belongs: impl Fn(char) -> bool) -> usize {
-    text[start..].find(|letter| !belongs(letter)).map_or(text.len(), |length| start + length)
-}
-
 /// The end of a word: letters, and apostrophes that stand between letters.
 fn word_end(text: &str, start: usize) -> usize {
-    let mut end = run(text, start, in_word);
-    while text[end..].starts_with('\'') && between_letters(text, end, end + 1) {
-        end = run(text, end + 1, in_word);
+    let mut end = letters_end(text, start);
+    while text.as_bytes().get(end) == Some(&b'\'') && between_letters(text, end, end + 1) {
+        end = letters_end(text, end + 1);
     }
     end
+}
+
+fn letters_end(text: &str, start: usize) -> usize {
+    let bytes = text.as_bytes();
+    let end = start + bytes[start..].iter().take_while(|byte| byte.is_ascii_alphabetic()).count();
+    if bytes.get(end).is_none_or(u8::is_ascii) {
+        return end;
+    }
+    text[end..].find(|letter| !in_word(letter)).map_or(text.len(), |length| end + length)
 }
 
 fn between_letters(text: &str, start: usize, end: usize) -> bool {

@@ -14,7 +14,7 @@
 //! | a comma or an unknown word within a group | 1 more |
 
 use super::fit::{fit, headless, only_field};
-use super::items::{Alone, Head, Item, ItemKind, Said, Shape};
+use super::items::{Alone, Head, Item, ItemKind, Items, Said, Shape};
 use super::roles::{Fit, MOST};
 use crate::language::Field;
 
@@ -64,11 +64,12 @@ impl Members {
     }
 
     /// The values as they were said.
-    pub fn said<'i>(&self, items: &'i [Item]) -> Held<'i> {
+    pub fn said<'i>(&self, items: &'i Items) -> Held<'i> {
         let mut held = Held { said: [&BLANK; MOST], count: 0 };
         for (at, together) in self.members() {
-            if let Some(ItemKind::Value { said, joined }) = items.get(at).map(|item| &item.kind) {
-                held.said[held.count] = joined.as_ref().filter(|_| together).unwrap_or(said);
+            if let Some(ItemKind::Value { said, joined }) = items.items.get(at).map(|item| &item.kind) {
+                let joined = joined.filter(|_| together).and_then(|joined| items.joined.get(usize::from(joined)));
+                held.said[held.count] = joined.unwrap_or(said);
                 held.count += 1;
             }
         }
@@ -76,7 +77,11 @@ impl Members {
     }
 
     /// The same values with the first pair that can be one number read as one number.
-    fn joined(&self, items: &[Item]) -> Option<Members> {
+    fn joined(&self, items: &Items) -> Option<Members> {
+        if items.joined.is_empty() {
+            return None;
+        }
+        let items = &items.items;
         let joins =
             |at: usize| matches!(items.get(at).map(|item| item.kind), Some(ItemKind::Value { joined: Some(_), .. }));
         let pairs = self.members().zip(self.members().skip(1));
@@ -105,8 +110,12 @@ impl<'i> Held<'i> {
 static BLANK: Said = Said { shape: Shape::Clock(0, 0), start: 0, end: 0 };
 
 /// Cuts the items into groups at least cost.
-pub fn attach(items: &[Item]) -> Vec<Group> {
-    let mut cutter = Cutter { items, best: vec![(u32::MAX, None); items.len() + 1], from: 0 };
+pub fn attach(gathered: &Items) -> Vec<Group> {
+    if let Some(groups) = without_cost(gathered) {
+        return groups;
+    }
+    let items = &gathered.items;
+    let mut cutter = Cutter { gathered, items, best: vec![(u32::MAX, None); items.len() + 1], from: 0 };
     cutter.best[0].0 = 0;
     for from in 0..items.len() {
         cutter.from = from;
@@ -122,6 +131,46 @@ pub fn attach(items: &[Item]) -> Vec<Group> {
     groups
 }
 
+/// The cut in which every field stands right before its values and fits them, as in most messages: it costs nothing, and
+/// no other cut does, since a value costs nothing only with the field that it follows. None where there is no such cut.
+fn without_cost(gathered: &Items) -> Option<Vec<Group>> {
+    let items = &gathered.items;
+    let mut groups = Vec::with_capacity(items.len());
+    let mut at = 0;
+    while let Some(item) = items.get(at) {
+        match item.kind {
+            ItemKind::Value { .. } => return None,
+            ItemKind::Stance(_, tilt) => {
+                let tilt = Some(at + 1).filter(|&next| tilt.is_none() && items.get(next).is_some_and(is_tilt));
+                groups.push(Group::Stance(at, tilt));
+                at += 1 + usize::from(tilt.is_some());
+            }
+            ItemKind::Head(what, alone) => {
+                let mut values = Members::new();
+                let mut end = at + 1;
+                while let Some(Item { kind: ItemKind::Value { .. }, gap: 0, .. }) = items.get(end) {
+                    if values.len() == MOST {
+                        return None;
+                    }
+                    values.push(end);
+                    end += 1;
+                }
+                if values.len() == 0 {
+                    if alone == Alone::Asks {
+                        return None;
+                    }
+                    groups.push(Group::Head(at));
+                } else {
+                    let fit = fit(what, values.said(gathered).as_slice(), 0).filter(|fit| fit.cost == 0)?;
+                    groups.push(Group::Fitted { what, head: Some(at), values, fit });
+                }
+                at = end;
+            }
+        }
+    }
+    Some(groups)
+}
+
 /// A head with the values before and after it, on the way to a group.
 #[derive(Clone, Copy)]
 struct Candidate {
@@ -135,6 +184,7 @@ struct Candidate {
 
 /// The cheapest cut of the items up to each place: its cost, where its last group begins, and that group.
 struct Cutter<'i> {
+    gathered: &'i Items<'i>,
     items: &'i [Item],
     best: Vec<(u32, Option<(usize, Group)>)>,
     from: usize,
@@ -197,12 +247,12 @@ impl Cutter<'_> {
             if at == self.from {
                 continue;
             }
-            if let Some(field) = headless(values.said(self.items).as_slice()) {
+            if let Some(field) = headless(values.said(self.gathered).as_slice()) {
                 self.by_unit(field, values, BY_UNIT + gaps, at + 1);
             }
             if values.len() == 2
-                && let Some(joined) = values.joined(self.items)
-                && let Some(field) = joined.said(self.items).as_slice().first().and_then(|said| only_field(said))
+                && let Some(joined) = values.joined(self.gathered)
+                && let Some(field) = joined.said(self.gathered).as_slice().first().and_then(|said| only_field(said))
             {
                 self.by_unit(field, joined, BY_UNIT + 1 + gaps, at + 1);
             }
@@ -230,11 +280,16 @@ impl Cutter<'_> {
     /// Offers a candidate whose values fit its head, with a pair of them read as one number where that fits better.
     fn fitted(&mut self, candidate: Candidate, to: usize) {
         let Candidate { what, head, values, before, cost } = candidate;
-        if let Some(fit) = fit(what, values.said(self.items).as_slice(), before) {
+        // A fit only adds to the cost: what is dearer already need not be fitted.
+        let wins = |cost: u32| self.best[self.from].0.saturating_add(cost) < self.best[to].0;
+        if wins(cost)
+            && let Some(fit) = fit(what, values.said(self.gathered).as_slice(), before)
+        {
             self.offer(to, cost + fit.cost, Group::Fitted { what, head, values, fit });
         }
-        let Some(values) = values.joined(self.items) else { return };
-        if let Some(fit) = fit(what, values.said(self.items).as_slice(), before.min(values.len())) {
+        let wins = self.best[self.from].0.saturating_add(cost + 1) < self.best[to].0;
+        let Some(values) = values.joined(self.gathered).filter(|_| wins) else { return };
+        if let Some(fit) = fit(what, values.said(self.gathered).as_slice(), before.min(values.len())) {
             self.offer(to, cost + 1 + fit.cost, Group::Fitted { what, head, values, fit });
         }
     }

@@ -1,5 +1,7 @@
 //! Elements: tokens with their meanings looked up and slips of the thumb dealt with.
 
+use smallvec::SmallVec;
+
 use crate::language::{Entry, Field, Folded, Languages, Meanings, NumberStyle, Value, fold};
 
 use super::lex::{Lexer, Number, Token, TokenKind};
@@ -73,7 +75,7 @@ pub fn elements<'v>(text: &str, languages: &'v Languages, preferred: Option<usiz
     let style = preferred.and_then(|at| languages.at(at)).map_or(&default_style, |language| &language.numbers);
     let mut lexer = Lexer::new(&folded.text, style, languages.vocabulary());
     let mut list = Vec::with_capacity(folded.text.len() / 2 + 1);
-    let mut census = Census::new(preferred);
+    let mut census = Census::new(preferred, languages.iter().len());
     let mut unknown = false;
     let mut from = 0;
     while let Some(token) = lexer.next(from) {
@@ -139,21 +141,20 @@ fn elided<'v>(text: &str, start: usize, end: usize, languages: &'v Languages) ->
 /// Counts which languages the words belong to.
 struct Census {
     preferred: Option<usize>,
-    counts: Vec<u32>,
+    counts: SmallVec<[u32; 8]>,
     named: Option<(usize, usize, usize)>,
 }
 
 impl Census {
-    fn new(preferred: Option<usize>) -> Census {
-        Census { preferred, counts: Vec::new(), named: None }
+    fn new(preferred: Option<usize>, languages: usize) -> Census {
+        Census { preferred, counts: SmallVec::from_elem(0, languages), named: None }
     }
 
     fn count(&mut self, entry: &Entry, start: usize, end: usize) {
         for (language, meanings) in entry.senses() {
-            if self.counts.len() <= language {
-                self.counts.resize(language + 1, 0);
+            if let Some(count) = self.counts.get_mut(language) {
+                *count += 1;
             }
-            self.counts[language] += 1;
             if meanings.language {
                 self.named = Some((language, start, end));
             }

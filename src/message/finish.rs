@@ -39,27 +39,29 @@ pub fn finish(reading: &mut Reading, sky: Option<Sky>) {
     if reading.facts.iter().any(|fact| matches!(fact.value, FactValue::Stance { .. })) {
         reading.asks.retain(|(field, _)| *field != Field::Panel);
     }
-    let mut kept: Vec<Fact> = Vec::with_capacity(reading.facts.len());
-    for mut fact in std::mem::take(&mut reading.facts) {
+    let Reading { facts, troubles, asks, .. } = reading;
+    let mut next = 0;
+    while let Some(fact) = facts.get_mut(next) {
         if let FactValue::Test(test) = &mut fact.value {
             test.sky = sky;
-            kept.push(fact);
+            next += 1;
             continue;
         }
-        let same = |other: &Fact| discriminant(&other.value) == discriminant(&fact.value);
-        match kept.iter_mut().find(|other| same(other)) {
-            None => kept.push(fact),
+        let kind = discriminant(&fact.value);
+        match facts[..next].iter().position(|other| discriminant(&other.value) == kind) {
+            None => next += 1,
             Some(earlier) => {
+                let fact = facts.remove(next);
+                let earlier = &mut facts[earlier];
                 if let Some(at) = combine(earlier, fact) {
                     let field = Some(field_of(&earlier.value));
-                    reading.troubles.push(Trouble { at, code: TroubleCode::Twice, field });
+                    troubles.push(Trouble { at, code: TroubleCode::Twice, field });
                 }
             }
         }
     }
     // A field told and named again asks nothing.
-    reading.asks.retain(|(field, _)| kept.iter().all(|fact| field_of(&fact.value) != *field));
-    reading.facts = kept;
+    asks.retain(|(field, _)| facts.iter().all(|fact| field_of(&fact.value) != *field));
     low_below_lift(reading);
     reading.troubles.sort_by_key(|trouble| trouble.at);
     reading.commands.sort_by_key(|(_, at)| *at);

@@ -98,7 +98,7 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         at + 1
     }
 
-    pub fn push(&mut self, kind: ItemKind, element: Element, unknown_after: Option<Lone<usize>>) {
+    pub fn push(&mut self, kind: ItemKind, element: Element, unknown_after: Option<u32>) {
         let Element { start, end, .. } = element;
         self.items.items.push(Item { kind, start, end, gap: std::mem::take(&mut self.gap), unknown_after });
     }
@@ -113,6 +113,10 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             *stance_end = end;
             return;
         }
+        let joined = joined.and_then(|joined| {
+            self.items.joined.push(joined);
+            u16::try_from(self.items.joined.len() - 1).ok()
+        });
         let kind = ItemKind::Value { said, joined };
         self.items.items.push(Item { kind, start, end, gap: std::mem::take(&mut self.gap), unknown_after: None });
     }
@@ -126,11 +130,8 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         if answers(self.after(at)) || answers(self.before(at)) {
             return;
         }
-        let unknown_after = self
-            .list
-            .get(at + 1)
-            .filter(|next| matches!(next.kind, ElementKind::Unknown) && !next.parted)
-            .map(|next| Lone { what: at + 1, start: next.start, end: next.end });
+        let unknown = self.list.get(at + 1).is_some_and(|next| matches!(next.kind, ElementKind::Unknown) && !next.parted);
+        let unknown_after = u32::try_from(at + 1).ok().filter(|_| unknown);
         let kind_of_pump = |element: Option<&Element>| {
             element
                 .and_then(|element| element.meanings())

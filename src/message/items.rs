@@ -11,8 +11,9 @@ pub struct Quantity {
     pub measure: Option<Measure>,
     /// The unit's word may as well carry nothing ("in", "a"), and gives way where it does not fit.
     pub soft: bool,
-    /// Letters glued to the number that are no unit known here.
-    pub unknown_unit: Option<(usize, usize)>,
+    /// Letters glued to the number that are no unit known here, as bytes of the folded text. Small numbers, as quantities
+    /// are copied a lot.
+    pub unknown_unit: Option<(u32, u32)>,
 }
 
 impl Quantity {
@@ -73,8 +74,9 @@ pub enum ItemKind {
     Stance(StanceCode, Option<Said>),
     Value {
         said: Said,
-        /// This value and the one before, read as one number with a space between its thousands.
-        joined: Option<Said>,
+        /// This value and the one before, read as one number with a space between its thousands: its place in
+        /// [`Items::joined`], as it is rare.
+        joined: Option<u16>,
     },
 }
 
@@ -85,8 +87,8 @@ pub struct Item {
     pub end: usize,
     /// How much stands between this item and the one before: commas, line breaks, words not understood.
     pub gap: u32,
-    /// The unknown word right after a field word.
-    pub unknown_after: Option<Lone<usize>>,
+    /// The unknown word right after a field word, by its place among the elements.
+    pub unknown_after: Option<u32>,
 }
 
 /// A word that is an answer by itself, as bytes of the folded text.
@@ -101,6 +103,8 @@ pub struct Lone<T> {
 #[derive(Debug, Default)]
 pub struct Items<'v> {
     pub items: Vec<Item>,
+    /// Pairs of values read as one.
+    pub joined: Vec<Said>,
     pub values: Vec<Lone<Value>>,
     pub commands: Vec<Lone<Command>>,
     pub classes: Vec<Lone<&'v str>>,

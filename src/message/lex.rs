@@ -74,6 +74,11 @@ impl<'t> Lexer<'t> {
         let piece = next_piece(self.text, from)?;
         let start = self.number_start(from, piece);
         let rest = &self.text[start..];
+        if let Some((number, end)) = self.digits_alone(start) {
+            // The point of ".5" is no part of such a number, so nothing parts it but what stands before the piece.
+            let kind = TokenKind::Number(number);
+            return Some(Token { kind, start, end, glued: piece.glued, parted: piece.parted });
+        }
         let kind_and_rest = if may_begin_number(rest) {
             self.clock(rest)
                 .map(|(rest, (hour, minute))| (TokenKind::Clock(hour, minute), rest))
@@ -91,6 +96,46 @@ impl<'t> Lexer<'t> {
         // The point of ".5" belongs to the number.
         let parted = piece.parted && (start == piece.start || self.text[from..start].contains([',', ';', '\n']));
         Some(Token { kind, start, end, glued: piece.glued, parted })
+    }
+
+    /// A number that is digits and nothing else, as nearly every one is: none of the signs, letters and further digits
+    /// that could belong to it stand after it. Gives the place after it.
+    fn digits_alone(&self, start: usize) -> Option<(Number, usize)> {
+        let bytes = self.text.as_bytes();
+        let count_of =
+            |from: usize, belongs: fn(u8) -> bool| bytes[from..].iter().take_while(|&&byte| belongs(byte)).count();
+        let digits = |from: usize| count_of(from, |byte| byte.is_ascii_digit());
+        let spaces = |from: usize| count_of(from, |byte| byte == b' ');
+        // "1/2", "1 /2", and the fraction of "1 1/2" and "1-1/2".
+        let slash_after = |from: usize| bytes.get(from + spaces(from)) == Some(&b'/');
+        let fraction_after = |from: usize| slash_after(from + digits(from));
+        let count = digits(start);
+        let end = start + count;
+        // Up to there every whole number is exact in a double.
+        let alone = (1..=15).contains(&count)
+            && match bytes.get(end) {
+                None => true,
+                Some(b' ') => {
+                    let next = end + spaces(end);
+                    bytes.get(next) != Some(&b'0') && !fraction_after(next)
+                }
+                Some(b'-') => !fraction_after(end + 1),
+                Some(b',' | b'.') => !bytes.get(end + 1).is_some_and(|byte| byte.is_ascii_digit() || b"lio".contains(byte)),
+                Some(b'l' | b'i' | b'o' | b':' | b'/') => false,
+                Some(_) => true,
+            };
+        if !alone {
+            return None;
+        }
+        let run = &self.text[start..end];
+        let value = bytes[start..end].iter().fold(0_u64, |value, byte| value * 10 + u64::from(byte - b'0'));
+        let number = Number { value: value as f64, may_lead: may_lead(run), may_follow: count == 3 && self.spaced(start) };
+        Some((number, end))
+    }
+
+    /// Whether exactly one space stands before a number, in a language that parts thousands so.
+    fn spaced(&self, start: usize) -> bool {
+        self.style.spaces() && self.text[..start].ends_with(' ') && !self.text[..start].ends_with("  ")
     }
 
     /// Where a number would begin: a point before its first digit belongs to it unless a digit stands before that.
@@ -153,8 +198,7 @@ impl<'t> Lexer<'t> {
         if !plain {
             return Ok((rest, Number { value, may_lead: false, may_follow: false }));
         }
-        let spaced = self.style.spaces() && self.text[..start].ends_with(' ') && !self.text[..start].ends_with("  ");
-        Ok((rest, Number { value, ..whole_number(&run, spaced) }))
+        Ok((rest, Number { value, ..whole_number(&run, self.spaced(start)) }))
     }
 
     /// Digits with points and commas between them; inside a list one number at a time.

@@ -71,17 +71,21 @@ pub const MOST_CHARACTERS: usize = 1530;
 ///
 /// Never fails and never panics; the work is bounded by [`MOST_CHARACTERS`].
 pub fn parse(text: &str, languages: &Languages, preferred: &str, asked: Option<Field>) -> Reading {
-    let (text, cut) = match text.char_indices().nth(MOST_CHARACTERS) {
+    // No text has more characters than bytes.
+    let end = if text.len() <= MOST_CHARACTERS { None } else { text.char_indices().nth(MOST_CHARACTERS) };
+    let (text, cut) = match end {
         Some((end, _)) => (&text[..end], Some(text[end..].chars().count())),
         None => (text, None),
     };
     let elements = elements::elements(text, languages, languages.position(preferred));
     let items = gather::gather(&elements, asked);
-    let mut reading = Reading::default();
-    let mut settler = Settler { folded: &elements.folded, reading: &mut reading, explained: Vec::new() };
+    // A field and its value are two items, and one fact.
+    let facts = Vec::with_capacity(items.items.len() / 2 + items.values.len() + 1);
+    let mut reading = Reading { facts, ..Reading::default() };
+    let mut settler = Settler { elements: &elements, reading: &mut reading, explained: Vec::new() };
     match four_in_order(&items) {
         Some(groups) => four(&mut settler, &groups),
-        None => settler.groups(&attach::attach(&items.items), &items),
+        None => settler.groups(&attach::attach(&items), &items),
     }
     let sky = words(&mut settler, &items);
     places(&mut settler, &items, text);

@@ -1,9 +1,10 @@
 //! From groups to facts and troubles: units converted, limits applied, parts of one thing put together.
 
-use crate::language::{CROPS, Command, Field, Folded, SOILS, StanceCode, Value};
+use crate::language::{CROPS, Command, Field, SOILS, StanceCode, Value};
 use crate::units::Unit;
 
 use super::attach::Group;
+use super::elements::Elements;
 use super::fit::possible_fields;
 use super::items::{Alone, Head, Item, ItemKind, Items, Quantity, Said, Shape};
 use super::limits::Kind;
@@ -12,7 +13,7 @@ use super::roles::{Fit, Role};
 
 /// Writes facts, questions and troubles into a reading.
 pub struct Settler<'a> {
-    pub folded: &'a Folded,
+    pub elements: &'a Elements<'a>,
     pub reading: &'a mut Reading,
     /// Elements that a field's trouble speaks for already.
     pub explained: Vec<usize>,
@@ -21,7 +22,7 @@ pub struct Settler<'a> {
 impl Settler<'_> {
     /// The characters of the original behind bytes of the folded text.
     pub fn span(&self, start: usize, end: usize) -> Span {
-        let (start, end) = self.folded.origin(start, end);
+        let (start, end) = self.elements.folded.origin(start, end);
         Span { start, end }
     }
 
@@ -37,7 +38,7 @@ impl Settler<'_> {
         for group in groups {
             match *group {
                 Group::Fitted { what, head, ref values, fit } => {
-                    let held = values.said(&items.items);
+                    let held = values.said(items);
                     let head = head.and_then(|head| items.items.get(head));
                     self.fitted(what, head, held.as_slice(), &fit);
                 }
@@ -60,10 +61,12 @@ impl Settler<'_> {
             (ItemKind::Head(Head::Test, _), _) => self.reading.commands.push((Command::Test, at)),
             // The unknown word stands for the answer: the field's trouble, not a riddle of its own.
             (ItemKind::Head(Head::Field(field), Alone::Asks), Some(unknown)) => {
+                let unknown = unknown as usize;
+                let Some(element) = self.elements.list.get(unknown) else { return };
                 let counted = !matches!(field, Field::Crop | Field::Soil | Field::Watering | Field::Stance | Field::Month);
                 let code = if counted { TroubleCode::NoNumber } else { TroubleCode::NotUnderstood };
-                self.explained.push(unknown.what);
-                self.trouble(code, self.span(unknown.start, unknown.end), Some(field));
+                self.explained.push(unknown);
+                self.trouble(code, self.span(element.start, element.end), Some(field));
             }
             (ItemKind::Head(Head::Field(field), Alone::Asks), None) => self.reading.asks.push((field, at)),
             _ => {}
@@ -223,7 +226,7 @@ impl Settler<'_> {
 
     fn unknown_unit(&mut self, quantity: &Quantity, field: Option<Field>) -> bool {
         if let Some((start, end)) = quantity.unknown_unit {
-            self.trouble(TroubleCode::UnknownUnit, self.span(start, end), field);
+            self.trouble(TroubleCode::UnknownUnit, self.span(start as usize, end as usize), field);
         }
         quantity.unknown_unit.is_some()
     }

@@ -100,7 +100,7 @@ impl Gatherer<'_, '_> {
         if let ElementKind::Unknown | ElementKind::Near = element.kind
             && element.glued
         {
-            quantity.unknown_unit = Some((element.start, element.end));
+            quantity.unknown_unit = u32::try_from(element.start).ok().zip(u32::try_from(element.end).ok());
             return Some((quantity, next + 1));
         }
         let Some(meanings) = element.meanings().filter(|meanings| meanings.measure.is_some()) else {

@@ -1,41 +1,51 @@
-//! How fast messages are read. Three languages are loaded: English and two made from it with every word spelt apart, so
-//! that the tables have the size they will have.
+//! How fast messages are read, with the three shipped languages loaded.
 
-use std::collections::BTreeMap;
 use std::hint::black_box;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use noonwater::language::{LANGUAGE_FILE, Languages, WORDS_FILE, shipped};
+use noonwater::language::{Field, Languages};
 use noonwater::message::parse;
+use serde::Deserialize;
 
-/// English with a letter put before every word of three letters or more.
-fn spelt_apart(code: &str, letter: char, files: &BTreeMap<String, String>) -> (String, BTreeMap<String, String>) {
-    let mut files = files.clone();
-    let mut words: toml::Table = files[WORDS_FILE].parse().expect("English is TOML");
-    for list in words
-        .iter_mut()
-        .filter_map(|(_, table)| table.as_table_mut())
-        .flat_map(|table| table.iter_mut().filter_map(|(_, list)| list.as_array_mut()).collect::<Vec<_>>())
-    {
-        for word in list.iter_mut() {
-            let apart = word.as_str().filter(|word| word.len() > 2).map(|word| format!("{letter}{word}"));
-            if let Some(apart) = apart {
-                *word = apart.into();
-            }
-        }
-    }
-    files.insert(WORDS_FILE.to_owned(), words.to_string());
-    let head = files[LANGUAGE_FILE].replace("\"en\"", &format!("\"{code}\"")).replace("English", &format!("Talk{code}"));
-    files.insert(LANGUAGE_FILE.to_owned(), head);
-    (code.to_owned(), files)
+/// A message of the corpora, as it was typed.
+#[derive(Deserialize)]
+struct Sample {
+    text: String,
+    asked: Option<Field>,
+}
+
+#[derive(Deserialize)]
+struct Corpus {
+    message: Vec<Sample>,
+}
+
+/// Every message of the corpora with the language of its talk.
+fn typed() -> Vec<(&'static str, Sample)> {
+    [
+        ("en", include_str!("../data/messages-en.toml")),
+        ("fr", include_str!("../data/messages-fr.toml")),
+        ("sw", include_str!("../data/messages-sw.toml")),
+    ]
+    .into_iter()
+    .flat_map(|(code, corpus)| {
+        let corpus: Corpus = toml::from_str(corpus).expect("the corpora are TOML");
+        corpus.message.into_iter().map(move |sample| (code, sample))
+    })
+    .collect()
 }
 
 fn reading(criterion: &mut Criterion) {
-    let english = shipped::folders().into_iter().find(|(code, _)| code == "en").expect("English is shipped").1;
-    let others = [spelt_apart("qa", 'q', &english), spelt_apart("za", 'z', &english)];
-    let folders = std::iter::once(("en".to_owned(), english)).chain(others);
-    let languages = Languages::from_folders(folders).expect("all three load");
+    let languages = Languages::shipped().expect("the shipped folders load");
+    let typed = typed();
     let mut group = criterion.benchmark_group("reading");
+    group.throughput(Throughput::Elements(typed.len() as u64));
+    group.bench_function("every message of the corpora", |bencher| {
+        bencher.iter(|| {
+            for (code, Sample { text, asked }) in &typed {
+                black_box(parse(black_box(text), &languages, code, *asked));
+            }
+        });
+    });
     for (name, text) in [
         ("four bare numbers", "5 40 400 1500"),
         ("four fields", "lift 5 pipe 40 panel 5x80 garden 1500"),
