@@ -48,7 +48,7 @@ pub fn day_stances(climate: &Climate, month: u8, cap_deg: f64) -> Result<DayStan
     let weather = &climate.weather[usize::from(month) - 1];
     let light = |stance: Stance| -> Result<f64, SizingError> {
         let sky = MonthSky::new(climate.place.lat_deg, weather, stance)?;
-        Ok((0..10).flat_map(|kind| sky.day(kind).map(|light| light.poa_w_m2 * STEP_H)).sum())
+        Ok((0..10).flat_map(|kind| sky.day(kind).iter().map(|light| light.poa_w_m2 * STEP_H)).sum())
     };
     let gain_percent = 100.0 * (light(turned)? / light(Stance::FLAT)? - 1.0);
     let turn_at_h = TURNING_HOURS.map(|hour| clock_h(&climate.place, month, hour));
