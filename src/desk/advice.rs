@@ -2,6 +2,7 @@
 
 use crate::single::refused_sheet;
 use crate::sizing::Advice;
+use crate::sizing::field_test::{Finding, Tested};
 use crate::talk::{Depth, Known, answer_sheet};
 use crate::turn::{World, verdict_name};
 
@@ -60,6 +61,9 @@ pub fn view(advice: &Advice) -> AdviceView {
     lines.push(("All parts", amount(money.first_cost)));
     lines.push(("Worn out a year", amount(money.yearly_cost)));
     lines.push(("Petrol a year", amount(money.petrol_yearly_cost)));
+    if let Some(tested) = &advice.tested {
+        lines.push(("Bucket tests", tests_in_words(tested)));
+    }
     AdviceView {
         verdict: match advice.verdict.map(verdict_name) {
             Some("enough") => "Enough",
@@ -70,6 +74,31 @@ pub fn view(advice: &Advice) -> AdviceView {
         lines,
         assumed: advice.assumed.iter().map(|name| name.replace('_', " ")).collect(),
         cautions: cautions(advice),
+    }
+}
+
+/// What the tests came to, the latest in full.
+fn tests_in_words(tested: &Tested) -> String {
+    let latest = match tested.findings.last() {
+        Some(Finding::Judged { measured_l_min, ratio, .. }) => {
+            format!("the latest {measured_l_min:.0} l/min, {:.0} % of what is expected", 100.0 * ratio)
+        }
+        Some(Finding::Cloudy) => "the latest under clouds, not judged".to_owned(),
+        Some(Finding::LowSun) => "the latest with the sun too low, not judged".to_owned(),
+        Some(Finding::NothingExpected { outlet_m, .. }) => {
+            format!("the latest at {outlet_m} m, where the label gives nothing; not judged")
+        }
+        None => "none".to_owned(),
+    };
+    match tested.own {
+        Some(own) => format!(
+            "{latest}; worked with {:.0} % of the label’s flow and {:.0} % of its head, by {} of {}",
+            100.0 * own.flow,
+            100.0 * own.head,
+            tested.used,
+            tested.findings.len()
+        ),
+        None => format!("{latest}; the label’s numbers stand"),
     }
 }
 

@@ -188,7 +188,9 @@ pub async fn act(
     let world = desk.world();
     let talk = desk.store.talk_of(&key.number).await?;
     let language = language_of(&world, talk.language.as_deref())?;
-    let form = sheet::Form::read(&typed, &world.languages, language);
+    let mut form = sheet::Form::read(&typed, &world.languages, language);
+    // No field holds the bucket tests.
+    form.known.carry_tests(&talk.known, now);
     let mut draft = Draft { text: typed.get("text").cloned().unwrap_or_default().replace('\0', ""), ..Draft::default() };
     if let Some(key) = typed.get("ready") {
         let ready = ready::replies(&world, language, &form.known, now);

@@ -88,33 +88,31 @@ impl Known {
         tests.drain(..over);
     }
 
-    /// Takes a fact at a moment. Tests belong to the set they were made on: what is told soon after corrects it, what is told
-    /// later changes it, and the tests keep the set as it was. Another pump has none.
+    /// Takes a fact at a moment; see [`Self::carry_tests`].
     pub fn tell_at(&mut self, fact: &FactValue, now: DateTime<Utc>) {
-        let (set_before, pump_before) = (self.sheet.clone(), self.pump.clone());
-        self.tell(fact);
         if self.sheet.tests.is_empty() {
+            return self.tell(fact);
+        }
+        let before = self.clone();
+        self.tell(fact);
+        self.carry_tests(&before, now);
+    }
+
+    /// Brings over the tests of what was known before. They belong to the set they were made on: what is told soon after
+    /// corrects it, what is told later changes it, and the tests keep the set as it was. Another pump has none.
+    pub fn carry_tests(&mut self, before: &Known, now: DateTime<Utc>) {
+        let had_pump = before.pump.class.is_some() || before.pump.flow_l_h.is_some();
+        if had_pump && label_of(&before.pump) != label_of(&self.pump) {
+            self.sheet.tests.clear();
             return;
         }
-        let had_pump = pump_before.class.is_some() || pump_before.flow_l_h.is_some();
-        if had_pump && label_of(&pump_before) != label_of(&self.pump) {
-            self.sheet.tests.clear();
-        } else if set_before != self.sheet
-            && matches!(
-                fact,
-                FactValue::Panel { .. }
-                    | FactValue::Stance { .. }
-                    | FactValue::PipeM(_)
-                    | FactValue::BoreMm(_)
-                    | FactValue::WireM(_)
-                    | FactValue::WireMm2(_)
-            )
-        {
-            let set_then = Box::new(Sheet { tests: Vec::new(), ..set_before });
-            for test in &mut self.sheet.tests {
-                if test.set_then.is_none() && now - test.at > CORRECTED_WITHIN {
-                    test.set_then = Some(set_then.clone());
-                }
+        self.sheet.tests.clone_from(&before.sheet.tests);
+        if set_of(&before.sheet) == set_of(&self.sheet) {
+            return;
+        }
+        for test in &mut self.sheet.tests {
+            if test.set_then.is_none() && now - test.at > CORRECTED_WITHIN {
+                test.set_then = Some(Box::new(Sheet { tests: Vec::new(), ..before.sheet.clone() }));
             }
         }
     }
@@ -269,6 +267,12 @@ impl Known {
         let classes = if fitting.is_empty() { classes.clone() } else { fitting };
         Ok((sheet, Market { classes, prices: market.prices.clone() }))
     }
+}
+
+/// What of a sheet makes a set another one, its pump apart.
+fn set_of(sheet: &Sheet) -> impl PartialEq + use<> {
+    let panels = (sheet.panel_count, sheet.panel_w, sheet.panel_total_w, sheet.stance, sheet.tilt_deg);
+    (panels, sheet.pipe_m, sheet.bore_mm, sheet.wire_m, sheet.wire_mm2)
 }
 
 /// What makes a pump another one.

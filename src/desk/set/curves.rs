@@ -6,6 +6,7 @@ use crate::sizing::advice::Advice;
 
 use crate::sizing::pipe::{BORES_MM, Pipe, PipeKind};
 use crate::sizing::pump::{LabelShare, Pump, PumpLabel};
+use crate::sizing::sheet::Filled;
 use crate::sizing::stance::StanceKind;
 use crate::sizing::{Climate, Market, Sheet, SizingError, advise};
 
@@ -20,6 +21,11 @@ pub struct Curves {
     hours: Vec<(f64, f64, f64)>,
     /// Bore, mm, and head lost at the noon's flow, m.
     bores: Vec<(f64, f64)>,
+}
+
+/// What of its label the pump gives: the set's own numbers where a bucket test has told them.
+fn share_of(advice: &Advice) -> LabelShare {
+    advice.tested.as_ref().and_then(|tested| tested.own).unwrap_or_default()
 }
 
 /// m³/s from l/min.
@@ -38,7 +44,7 @@ impl Curves {
             amps: Some(used.pump.amps),
             electronics: used.pump.electronics,
         };
-        let pump = Pump::from_label(&label, LabelShare::default())?;
+        let pump = Pump::from_label(&label, share_of(advice))?;
         let pipe = Pipe::new(used.pipe_m, used.bore_mm, PipeKind::default())?;
         let noon = &advice.bright_noon;
         let noon_l_min = noon.flow_l_min / pumps;
@@ -161,7 +167,8 @@ fn hours(advice: &Advice, climate: &Climate, label: PumpLabel) -> Result<Vec<(f6
             ..Sheet::default()
         };
 
-        advise(&sheet.fill(climate.place.lat_deg)?, climate, &Market::default())
+        let filled = Filled { label_share: share_of(advice), ..sheet.fill(climate.place.lat_deg)? };
+        advise(&filled, climate, &Market::default())
     };
     let (flat, turned) = (stood(StanceKind::Flat)?, stood(StanceKind::Turned)?);
     Ok(flat

@@ -10,6 +10,7 @@ use std::sync::Arc;
 use askama::Template;
 use axum::extract::{Query, State};
 use axum::response::Response;
+use chrono::Utc;
 use serde::Deserialize;
 
 use super::Desk;
@@ -19,7 +20,7 @@ use super::member::Member;
 use super::page::{Frame, show, show_wrong};
 use crate::message::parse;
 use crate::single::{refused_sheet, refused_value};
-use crate::talk::{Depth, Known, answer_sheet};
+use crate::talk::{Depth, Known, answer_sheet, tell_fact};
 use crate::turn::World;
 pub use chart::{Chart, Curve};
 use costs::Costs;
@@ -60,7 +61,7 @@ fn known_of(world: &World, text: &str) -> Result<Known, String> {
         return Err(refused_value(refused).message);
     }
     let mut known = Known::default();
-    reading.facts.iter().for_each(|fact| known.tell(&fact.value));
+    reading.facts.iter().for_each(|fact| tell_fact(world, &mut known, &fact.value, Utc::now()));
     Ok(known)
 }
 
