@@ -6,6 +6,7 @@
 mod about;
 mod answer;
 mod buying;
+mod gallon;
 mod guide;
 mod known;
 mod local;
