@@ -1,6 +1,6 @@
 //! The grammar against messages as growers type them, and against noise.
 
-use noonwater::language::{CROPS, Command, Field, Languages, Sky, StanceCode, Watering};
+use noonwater::language::{CROPS, Command, Field, Gallon, Languages, SOILS, Sky, StanceCode, Watering};
 use noonwater::message::{
     Fact, FactValue, MOST_CHARACTERS, PumpFact, Reading, Span, TestFact, TroubleCode, limits, parse, print,
 };
@@ -28,6 +28,7 @@ fn slice(text: &str, at: Span) -> String {
 struct Sample {
     text: String,
     asked: Option<Field>,
+    gallon: Option<Gallon>,
     #[serde(default)]
     facts: Vec<FactValue>,
     /// `code field text`, the field `-` where there is none.
@@ -70,9 +71,9 @@ fn rounded(facts: &[FactValue]) -> serde_json::Value {
 
 #[test]
 fn each_corpus_reads_as_a_person_would() {
-    the_corpus_reads("en", 80, include_str!("data/messages-en.toml"));
-    the_corpus_reads("fr", 60, include_str!("data/messages-fr.toml"));
-    the_corpus_reads("sw", 60, include_str!("data/messages-sw.toml"));
+    the_corpus_reads("en", 165, include_str!("data/messages-en.toml"));
+    the_corpus_reads("fr", 95, include_str!("data/messages-fr.toml"));
+    the_corpus_reads("sw", 95, include_str!("data/messages-sw.toml"));
 }
 
 fn the_corpus_reads(language: &str, least: usize, corpus: &str) {
@@ -104,6 +105,7 @@ fn the_corpus_reads(language: &str, least: usize, corpus: &str) {
         let assumed: Vec<String> =
             reading.assumed_words.iter().map(|guess| format!("{} > {}", slice(text, guess.at), guess.taken_for)).collect();
         differs("assumed words", format!("{assumed:?}"), format!("{:?}", sample.assumed));
+        differs("gallon", format!("{:?}", reading.gallon.map(|(gallon, _)| gallon)), format!("{:?}", sample.gallon));
         let near: Vec<String> =
             reading.near.iter().map(|near| format!("{} ? {}", slice(text, near.at), near.could_be.join(" "))).collect();
         differs("near words", format!("{near:?}"), format!("{:?}", sample.near));
@@ -248,9 +250,11 @@ fn any_facts() -> impl Strategy<Value = Vec<FactValue>> {
         any_panel().boxed(),
         stance.prop_map(|(code, tilt_deg)| FactValue::Stance { code, tilt_deg }).boxed(),
         any_pump().boxed(),
+        number(0.0, 10.0).prop_map(FactValue::SuctionM).boxed(),
         number(50.0, 2e5).prop_map(FactValue::WellLH).boxed(),
         number(1.0, 1e5).prop_map(FactValue::GardenM2).boxed(),
         pick(&CROPS).prop_map(|crop| FactValue::Crop(crop.to_owned())).boxed(),
+        pick(&SOILS).prop_map(|soil| FactValue::Soil(soil.to_owned())).boxed(),
         (1..=12u8).prop_map(FactValue::Month).boxed(),
         pick(&Watering::ALL).prop_map(FactValue::Watering).boxed(),
         number(0.5, 200.0).prop_map(FactValue::WireM).boxed(),
@@ -258,7 +262,7 @@ fn any_facts() -> impl Strategy<Value = Vec<FactValue>> {
         pick(&["Kito", "Upper Kito bridge", "-8.2 35.1"]).prop_map(|name| FactValue::Place(name.to_owned())).boxed(),
         any_test().boxed(),
     ];
-    (lift_and_low, plain, any::<[bool; 16]>()).prop_flat_map(|((lift, low), plain, kept)| {
+    (lift_and_low, plain, any::<[bool; 18]>()).prop_flat_map(|((lift, low), plain, kept)| {
         let all = [FactValue::LiftM(lift), FactValue::LowM(low)].into_iter().chain(plain);
         let facts: Vec<FactValue> = all.zip(kept).filter(|(_, kept)| *kept).map(|(fact, _)| fact).collect();
         Just(facts).prop_shuffle()
@@ -381,8 +385,10 @@ proptest! {
     ) {
         let at = Span { start: 0, end: 0 };
         let told: Vec<Fact> = facts.iter().map(|value| Fact { value: value.clone(), at }).collect();
-        let text = print(&told, LANGUAGES.get("en").unwrap());
-        let noisy = format!("{} {text}\n{}", before.join(" "), after.join(" "));
-        prop_assert_eq!(values(&read(&noisy)), facts, "{}", noisy);
+        for language in LANGUAGES.iter() {
+            let text = print(&told, language);
+            let noisy = format!("{} {text}\n{}", before.join(" "), after.join(" "));
+            prop_assert_eq!(values(&parse(&noisy, &LANGUAGES, &language.code, None)), facts.clone(), "{}", noisy);
+        }
     }
 }

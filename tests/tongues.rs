@@ -1,8 +1,10 @@
 //! The shipped languages side by side: complete, within a phone's room, and read back as they are written.
 
+use std::collections::BTreeSet;
+
 use noonwater::language::{Command, Field, Languages};
 use noonwater::message::parse;
-use noonwater::reply::{Encoding, REQUIRED, Room, longest, too_long, try_render};
+use noonwater::reply::{Encoding, REQUIRED, Room, SAYINGS, bundles, longest, saying_name, too_long, try_render};
 
 fn shipped() -> Languages {
     Languages::shipped()
@@ -17,8 +19,22 @@ fn every_language_has_every_reply_and_every_reply_fits() {
     for language in languages.iter() {
         let faults: Vec<String> = language.replies.check(REQUIRED).iter().map(ToString::to_string).collect();
         assert!(faults.is_empty(), "{}: {}", language.code, faults.join("\n"));
-        let faults: std::collections::BTreeSet<String> = too_long(language).iter().map(ToString::to_string).collect();
+        let faults: BTreeSet<String> = too_long(language).iter().map(ToString::to_string).collect();
         assert!(faults.is_empty(), "{}: {}", language.code, faults.into_iter().collect::<Vec<_>>().join("\n"));
+    }
+}
+
+#[test]
+fn every_saying_stands_in_some_reply_that_is_checked() {
+    let bundles = bundles();
+    let said: BTreeSet<&str> = bundles.iter().flat_map(|bundle| &bundle.slots).flatten().map(saying_name).collect();
+    assert_eq!(said, SAYINGS.iter().copied().collect());
+    // The longest of each slot are in the reply that is checked, as they go on a phone.
+    for language in shipped().iter() {
+        for bundle in &bundles {
+            let slots = bundle.slots.iter().filter(|slot| !slot.is_empty()).count();
+            assert_eq!(longest(language, bundle).len(), slots, "{}", bundle.name);
+        }
     }
 }
 
@@ -26,10 +42,12 @@ fn every_language_has_every_reply_and_every_reply_fits() {
 #[test]
 fn no_reply_carries_a_letter_outside_the_default_alphabet() {
     for language in shipped().iter() {
-        for (said, says) in longest() {
-            for room in [Room::Parts(1), Room::Parts(2), Room::Screen] {
-                let text = try_render(language, &says, room).unwrap();
-                assert_eq!(text.encoding, Encoding::Gsm7, "{} {said}: {}", language.code, text.text);
+        for bundle in bundles() {
+            for say in bundle.slots.iter().flatten() {
+                for room in [Room::Parts(1), Room::Parts(2), Room::Screen] {
+                    let text = try_render(language, std::slice::from_ref(say), room).unwrap();
+                    assert_eq!(text.encoding, Encoding::Gsm7, "{} {}: {}", language.code, bundle.name, text.text);
+                }
             }
         }
     }

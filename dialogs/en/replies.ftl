@@ -23,6 +23,7 @@ answer = { $verdict ->
 answer-no-need = About { $water } m3 a day in { $month }; the crop needs no watering then.
     .tiny = { $water } m3/day { $month }, no watering needed.
 no-water = NO WATER: this set cannot lift it { $lift } m here.
+    .tiny = NO WATER: cannot lift it { $lift } m here.
 assumed = Assumed: { $things }.
 assumed-pump = pump { $volts }V { $flow } l/h { $head }m
     .tiny = pump { $flow } l/h
@@ -45,7 +46,8 @@ over-driven = Too many panels: at noon they wear out the pump. Use only { $panel
 over-driven-always = Too much voltage: at noon it wears out the pump. Use smaller panels.
     .tiny = Wears fast: smaller panels.
 well-runs-dry = The pump takes more than the well gives: stop before it runs dry.
-    .tiny = Well may run dry: watch it.
+    .short = Well may run dry: watch it.
+    .tiny = Well may run dry.
 high-voltage = Danger: over 60 V. A licensed electrician must wire it, by the local rules.
     .tiny = Over 60 V: licensed electrician only.
 
@@ -120,7 +122,7 @@ refused-unknown-unit = { $field }: I do not know that unit. Send it in { $unit }
 refused-no-number = { $field }: send a number after it.
 refused-whole = { $field } must be a whole number.
 refused-one = { $field }: send one number only.
-refused-gallon = US or imperial gallons? Send { $us } or { $imperial } l/h.
+refused-gallon = US or imperial gallons? Send us ({ $us } l/h) or imperial ({ $imperial } l/h).
 refused-which = Which field is { $value }? Put its word before it, like: lift { $value }
 refused-test = A test needs litres and seconds. Example: test 20 l 6 s at 4
 
@@ -144,7 +146,8 @@ climate-spot-level = Climate of { $town }, { $distance } km away; altitude { $al
     .short = Climate of { $town }, { $distance } km away; altitude { $altitude } m taken.
     .tiny = Climate: { $town } { $distance } km, { $altitude } m.
 climate-rough = ROUGH numbers: the nearest climate known is { $town }, { $distance } km away at { $altitude } m. A person will check.
-    .tiny = ROUGH: climate of { $town }, { $distance } km, { $altitude } m. A person will check.
+    .short = ROUGH: climate of { $town }, { $distance } km, { $altitude } m. A person will check.
+    .tiny = ROUGH: climate { $distance } km off. A person checks.
 still-same = Is it still the same garden and pump as last time? Send yes or no.
 new-sheet = New sheet begun.
 not-understood = I did not understand that.
@@ -203,6 +206,7 @@ help = { $step ->
 menu = { $menu ->
        *[home] Solar pump and garden
         [other] Other
+        [answered] Your answer
         [languages] Language
         [stopped] You asked for no more messages.
     }
@@ -219,6 +223,8 @@ choice = { $item ->
         [yes] Yes
         [no] No
         [more] More
+        [change] What makes it enough
+        [cost] What it costs
         [back] Back
     }
     .tiny = { $item ->
@@ -234,6 +240,8 @@ choice = { $item ->
         [yes] Yes
         [no] No
         [more] More
+        [change] Change
+        [cost] Cost
         [back] Back
     }
 no-such-choice = Key a number of the list.

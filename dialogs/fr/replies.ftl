@@ -23,6 +23,7 @@ answer = { $verdict ->
 answer-no-need = Environ { $water } m3 par jour en { $month } ; la culture n'a alors pas besoin d'arrosage.
     .tiny = { $water } m3/jour { $month }, pas d'arrosage utile.
 no-water = PAS D'EAU : ce matériel ne peut pas la monter à { $lift } m ici.
+    .tiny = PAS D'EAU : { $lift } m est trop haut.
 assumed = Supposé : { $things }.
 assumed-pump = pompe { $volts }V { $flow } l/h { $head }m
     .tiny = pompe { $flow } l/h
@@ -43,11 +44,14 @@ assumed-place = lieu { $place }
 over-driven = Trop de panneaux : à midi ils usent la pompe. Mettez-en { $panels }.
     .tiny = Trop de panneaux : mettez-en { $panels }.
 over-driven-always = Tension trop forte : à midi elle use la pompe. Prenez des panneaux plus petits.
-    .tiny = Pompe usée vite : panneaux plus petits.
+    .short = Pompe usée vite : panneaux plus petits.
+    .tiny = Usure : panneaux plus petits.
 well-runs-dry = La pompe prend plus que le puits ne donne : arrêtez avant qu'elle tourne à sec.
-    .tiny = Puits vite vide : surveillez.
+    .short = Puits vite vide : surveillez.
+    .tiny = Puits vite vide.
 high-voltage = Danger : plus de 60 V. Un électricien agréé doit câbler, selon les règles locales.
-    .tiny = Plus de 60 V : électricien agréé seulement.
+    .short = Plus de 60 V : électricien agréé seulement.
+    .tiny = Plus de 60 V : électricien agréé.
 
 safety = { $line ->
        *[switch_off] Coupez et débranchez avant de toucher la pompe ou les fils.
@@ -68,8 +72,8 @@ safety = { $line ->
         [children] Pas d'enfants près de la pompe.
         [never_dry] Jamais de pompe à sec.
         [two_people] Vent : à deux, attachez tout.
-        [not_drink] Eau à ne pas boire sans la traiter.
-        [electrician] Plus de 60V, secteur : électricien.
+        [not_drink] Ne buvez pas sans traiter.
+        [electrician] 60 V, secteur : électricien.
     }
 
 next-word = Envoyez { $word } pour en savoir plus.
@@ -120,7 +124,7 @@ refused-unknown-unit = { $field } : je ne connais pas cette unité. Envoyez en {
 refused-no-number = { $field } : mettez un nombre après.
 refused-whole = { $field } : il faut un nombre entier.
 refused-one = { $field } : envoyez un seul nombre.
-refused-gallon = Gallons US ou anglais ? Envoyez { $us } ou { $imperial } l/h.
+refused-gallon = Gallons US ou anglais ? Envoyez us ({ $us } l/h) ou anglais ({ $imperial } l/h).
 refused-which = { $value }, c'est quoi ? Mettez le mot devant, par exemple : hauteur { $value }
 refused-test = Il faut les litres et les secondes. Exemple : essai 20 l 6 s 4 m
 
@@ -191,6 +195,7 @@ help = { $step ->
 menu = { $menu ->
        *[home] Pompe solaire et jardin
         [other] Autres
+        [answered] Votre réponse
         [languages] Langue
         [stopped] Vous ne recevez plus de messages.
     }
@@ -207,6 +212,8 @@ choice = { $item ->
         [yes] Oui
         [no] Non
         [more] Suite
+        [change] Que faut-il changer
+        [cost] Le prix
         [back] Retour
     }
     .tiny = { $item ->
@@ -222,6 +229,8 @@ choice = { $item ->
         [yes] Oui
         [no] Non
         [more] Suite
+        [change] Changer
+        [cost] Prix
         [back] Retour
     }
 no-such-choice = Tapez un numéro de la liste.
@@ -405,7 +414,8 @@ payback-at-once = Moins cher que l'essence dès le premier jour.
     .tiny = Moins cher que l'essence.
 no-price = Pas de prix pour : { $parts }.
 proposal = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, disjoncteur DC { $breaker } A : { $cost }.
-    .tiny = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disjoncteur DC { $breaker } A : { $cost }.
+    .short = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disjoncteur DC { $breaker } A : { $cost }.
+    .tiny = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disj. DC { $breaker } A : { $cost }.
 proposal-no-price = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, disjoncteur DC { $breaker } A.
     .tiny = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disjoncteur DC { $breaker } A.
 no-set = Aucune installation à une pompe n'arrose autant ici. Envoyez un jardin plus petit, ou personne pour la ligne.
@@ -416,4 +426,5 @@ climate-spot = Climat de { $town }, à { $distance } km, ramené à { $altitude 
 climate-spot-level = Climat de { $town }, à { $distance } km ; altitude prise { $altitude } m.
     .tiny = Climat de { $town }, à { $distance } km.
 climate-rough = Chiffres INCERTAINS : le climat connu le plus proche est { $town }, à { $distance } km et { $altitude } m. Une personne vérifiera.
-    .tiny = INCERTAIN : climat de { $town }, { $distance } km. Une personne vérifiera.
+    .short = INCERTAIN : climat de { $town }, { $distance } km. Une personne vérifiera.
+    .tiny = INCERTAIN : climat à { $distance } km, on vérifiera.

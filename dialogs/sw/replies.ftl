@@ -22,6 +22,7 @@ answer = { $verdict ->
 answer-no-need = Karibu m3 { $water } kwa siku mwezi wa { $month }; zao halihitaji kumwagiliwa wakati huo.
     .tiny = m3 { $water }/siku { $month }, hakuna haja ya kumwagilia.
 no-water = HAKUNA MAJI: pampu hii haiwezi kupandisha maji mita { $lift } hapa.
+    .tiny = HAKUNA MAJI: mita { $lift } ni juu mno.
 assumed = Nimekadiria: { $things }.
 assumed-pump = pampu { $volts }V { $flow } l/h { $head }m
     .tiny = pampu { $flow } l/h
@@ -40,13 +41,17 @@ assumed-place = mahali { $place }
     .tiny = { $place }
 
 over-driven = Paneli ni nyingi mno: saa sita zinachakaza pampu. Tumia { $panels }.
-    .tiny = Pampu itachakaa: tumia paneli { $panels }.
+    .short = Pampu itachakaa: tumia paneli { $panels }.
+    .tiny = Inachakaa: paneli { $panels } tu.
 over-driven-always = Volti ni kubwa mno: saa sita zinachakaza pampu. Tumia paneli ndogo zaidi.
-    .tiny = Pampu itachakaa: paneli ndogo zaidi.
+    .short = Pampu itachakaa: paneli ndogo zaidi.
+    .tiny = Volti nyingi: paneli ndogo.
 well-runs-dry = Pampu inavuta kuliko kisima kinavyotoa: izime kabla maji hayajaisha.
-    .tiny = Kisima kitakauka: angalia.
+    .short = Kisima kitakauka: angalia.
+    .tiny = Kisima kitakauka.
 high-voltage = Hatari: zaidi ya V 60. Fundi umeme mwenye leseni aunganishe, kwa sheria za eneo lako.
-    .tiny = Zaidi ya V 60: fundi umeme mwenye leseni tu.
+    .short = Zaidi ya V 60: fundi umeme mwenye leseni tu.
+    .tiny = Zaidi ya V 60: fundi mwenye leseni tu.
 
 safety = { $line ->
        *[switch_off] Zima na uchomoe kabla ya kugusa pampu au waya.
@@ -119,7 +124,7 @@ refused-unknown-unit = { $field }: sikijui kipimo hicho. Tuma kwa { $unit }.
 refused-no-number = { $field }: weka namba baada yake.
 refused-whole = { $field }: iwe namba nzima.
 refused-one = { $field }: tuma namba moja tu.
-refused-gallon = Galoni za Marekani au za Uingereza? Tuma { $us } au { $imperial } l/h.
+refused-gallon = Galoni za Marekani au za Uingereza? Tuma marekani (l/h { $us }) au uingereza (l/h { $imperial }).
 refused-which = { $value } ni ya nini? Weka neno mbele yake, kama: kimo { $value }
 refused-test = Jaribio linahitaji lita na sekunde. Mfano: jaribio 20 l 6 s 4 m
 
@@ -190,6 +195,7 @@ help = { $step ->
 menu = { $menu ->
        *[home] Pampu ya jua na bustani
         [other] Mengine
+        [answered] Jibu lako
         [languages] Lugha
         [stopped] Uliomba usipokee ujumbe.
     }
@@ -206,6 +212,8 @@ choice = { $item ->
         [yes] Ndiyo
         [no] Hapana
         [more] Zaidi
+        [change] Nibadilishe nini
+        [cost] Gharama
         [back] Rudi
     }
     .tiny = { $item ->
@@ -221,6 +229,8 @@ choice = { $item ->
         [yes] Ndiyo
         [no] Hapana
         [more] Zaidi
+        [change] Badili
+        [cost] Gharama
         [back] Rudi
     }
 no-such-choice = Bonyeza namba ya orodha.
@@ -415,4 +425,5 @@ climate-spot = Hali ya hewa ya { $town }, km { $distance }, kwa mwinuko wa { $al
 climate-spot-level = Hali ya hewa ya { $town }, km { $distance }; mwinuko uliochukuliwa { $altitude } m.
     .tiny = Hali ya hewa ya { $town }, km { $distance }.
 climate-rough = Namba za KUKADIRIA: hali ya hewa inayojulikana karibu ni { $town }, km { $distance }, mwinuko { $altitude } m. Mtu atakagua.
-    .tiny = KUKADIRIA: hali ya { $town }, km { $distance }. Mtu atakagua.
+    .short = KUKADIRIA: hali ya { $town }, km { $distance }. Mtu atakagua.
+    .tiny = KUKADIRIA: hali ya km { $distance }. Mtu atakagua.

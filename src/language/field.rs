@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::units::Unit;
+
 /// One thing that a grower can tell about the site or the set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
@@ -207,6 +209,35 @@ impl Sky {
             Sky::Clear => "clear",
             Sky::Hazy => "hazy",
             Sky::Cloudy => "cloudy",
+        }
+    }
+}
+
+/// A kind of gallon.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Gallon {
+    Us,
+    Imperial,
+}
+
+impl Gallon {
+    /// Both kinds.
+    pub const ALL: [Gallon; 2] = [Gallon::Us, Gallon::Imperial];
+
+    /// The name used in language folders and in JSON.
+    pub fn name(self) -> &'static str {
+        match self {
+            Gallon::Us => "us",
+            Gallon::Imperial => "imperial",
+        }
+    }
+
+    /// So many of them an hour.
+    pub fn unit(self) -> Unit {
+        match self {
+            Gallon::Us => Unit::UsGallonPerHour,
+            Gallon::Imperial => Unit::ImperialGallonPerHour,
         }
     }
 }

@@ -8,7 +8,7 @@ use toml::{Table, Value as Toml};
 use crate::units::Unit;
 
 use super::Language;
-use super::field::{CROPS, Command, Field, SOILS, Sky, StanceCode, Watering};
+use super::field::{CROPS, Command, Field, Gallon, SOILS, Sky, StanceCode, Watering};
 use super::fold::fold_word;
 use super::meaning::{Joiner, Meaning, Meanings, Measure, Value};
 use super::numbers::NumberStyle;
@@ -145,12 +145,19 @@ impl Words {
         let electronics = [("yes", value(Value::Electronics(true))), ("no", value(Value::Electronics(false)))];
         self.lists(&mut all, "electronics", electronics);
         self.lists(&mut all, "sky", Sky::ALL.map(|sky| (sky.name(), value(Value::Sky(sky)))));
+        self.lists(&mut all, "gallons", Gallon::ALL.map(|gallon| (gallon.name(), value(Value::Gallon(gallon)))));
         self.classes(&mut all);
         self.lists(
             &mut all,
             "joiners",
-            [("times", Joiner::Times), ("range", Joiner::Range), ("per", Joiner::Per), ("at", Joiner::At)]
-                .map(|(name, joiner)| (name, Meaning::Joiner(joiner))),
+            [
+                ("times", Joiner::Times),
+                ("range", Joiner::Range),
+                ("per", Joiner::Per),
+                ("at", Joiner::At),
+                ("above_water", Joiner::AboveWater),
+            ]
+            .map(|(name, joiner)| (name, Meaning::Joiner(joiner))),
         );
         self.lists(&mut all, "fillers", [("words", Meaning::Filler)]);
         for (key, _) in all {

@@ -3,7 +3,7 @@
 
 use crate::units::{Quantity, Unit};
 
-use super::field::{Command, Field, Sky, StanceCode, Watering};
+use super::field::{Command, Field, Gallon, Sky, StanceCode, Watering};
 
 /// What a number is counted in.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,6 +45,7 @@ pub enum Value {
     /// Whether the pump has a controller of its own.
     Electronics(bool),
     Sky(Sky),
+    Gallon(Gallon),
 }
 
 /// A word that ties numbers together.
@@ -54,6 +55,8 @@ pub enum Joiner {
     Range,
     Per,
     At,
+    /// What stands before it is how far something is above the water: a pump's suction.
+    AboveWater,
 }
 
 /// One meaning, as one table of a language folder gives it.

@@ -164,10 +164,13 @@ impl Vocabulary {
 
     /// Whether a folded word stands alone in some language.
     pub fn knows(&self, word: &str) -> bool {
-        self.numbered
-            .get(word)
-            .and_then(|&number| self.first[number as usize])
-            .is_some_and(|node| self.nodes[node as usize].entry.is_some())
+        self.alone(word).is_some()
+    }
+
+    /// A folded word that stands alone in some language.
+    pub fn alone(&self, word: &str) -> Option<&Entry> {
+        let node = self.first[*self.numbered.get(word)? as usize]?;
+        self.nodes[node as usize].entry.map(|entry| &self.entries[entry as usize])
     }
 
     /// The single words one slip of the thumb away from an unknown folded word of four letters or more.

@@ -4,6 +4,7 @@ use smallvec::SmallVec;
 
 use crate::language::{Entry, Field, Folded, Languages, Meanings, NumberStyle, Value, fold};
 
+use super::grave;
 use super::lex::{Lexer, Number, Token, TokenKind};
 use super::reading::{Guess, NearMiss, Span};
 
@@ -191,7 +192,7 @@ impl<'v> Elements<'v> {
                 .vocabulary()
                 .near(&self.folded.text[start..end])
                 .into_iter()
-                .filter(|entry| worth_asking(entry.meanings(preferred)))
+                .filter(|entry| self.worth_asking(at, entry.meanings(preferred)))
                 .collect();
             if candidates.is_empty() {
                 continue;
@@ -217,6 +218,14 @@ impl<'v> Elements<'v> {
                 self.near.push(NearMiss { at: span, could_be });
             }
         }
+    }
+
+    /// Whether a mistyped word matters at all: not when it is near a word that carries nothing, or near a command that
+    /// would not count where it stands.
+    fn worth_asking(&self, at: usize, meanings: &Meanings) -> bool {
+        let Meanings { field, measure, value, command, .. } = meanings;
+        let is_command = command.is_some_and(|command| grave::is_meant(command, &self.list, at, &self.folded.text));
+        field.is_some() || measure.is_some() || value.is_some() || is_command
     }
 
     /// Whether a word belongs to the name that follows the word for a place: names are spelt in any way.
@@ -257,12 +266,6 @@ impl<'v> Elements<'v> {
     }
 }
 
-/// Whether a mistyped word matters at all: not when it is near a word that carries nothing.
-fn worth_asking(meanings: &Meanings) -> bool {
-    let Meanings { field, measure, value, command, .. } = meanings;
-    field.is_some() || measure.is_some() || value.is_some() || command.is_some()
-}
-
 /// The first candidate that gives something, where all that do agree.
 fn only<'v, T: PartialEq>(candidates: &[&'v Entry], gives: impl Fn(&Entry) -> Option<T>) -> Option<&'v Entry> {
     let mut fitting = candidates.iter().filter_map(|entry| gives(entry).map(|given| (*entry, given)));
@@ -278,6 +281,6 @@ pub fn field_of(value: Value) -> Field {
         Value::Crop(_) => Field::Crop,
         Value::Soil(_) => Field::Soil,
         Value::Month(_) => Field::Month,
-        Value::Electronics(_) | Value::Sky(_) => Field::Pump,
+        Value::Electronics(_) | Value::Gallon(_) | Value::Sky(_) => Field::Pump,
     }
 }

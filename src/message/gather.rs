@@ -1,9 +1,10 @@
 //! Gathering elements into items: fields, commands, and the words that are answers by themselves.
 
-use crate::language::{Command, Field, Joiner, Value};
-use crate::units::Quantity as Measured;
+use crate::language::{Command, Field, Gallon, Joiner, Meanings, Measure, Value};
+use crate::units::{Quantity as Measured, Unit};
 
 use super::elements::{Element, ElementKind, Elements, field_of};
+use super::grave;
 use super::items::{Alone, Head, Item, ItemKind, Items, Lone, Said, Shape};
 
 /// Gathers the elements; `asked` is the field that the last reply asked about.
@@ -21,13 +22,13 @@ pub fn gather<'v>(elements: &Elements<'v>, asked: Option<Field>) -> Items<'v> {
     let named =
         |field| items.items.iter().any(|item| matches!(item.kind, ItemKind::Head(Head::Field(named), _) if named == field));
     if let Some(field) = asked.filter(|&field| numeric && !named(field)) {
-        let kind = ItemKind::Head(Head::Field(field), Alone::Quiet);
-        if let Some(first) = items.items.first_mut() {
-            first.gap = 0;
-        }
-        items.items.insert(0, Item { kind, start: 0, end: 0, gap: 0, unknown_after: None });
+        super::quiet::answer(&mut items, &elements.list, field);
     }
     items
+}
+
+fn says_unit(meanings: &Meanings, unit: Unit) -> bool {
+    meanings.measure == Some(Measure::Unit(unit))
 }
 
 /// "panels fixed 5x80" says "fixed, panels 5x80": the stance steps out from between a field word and its values, unless
@@ -64,6 +65,9 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             self.push_value(said, None);
             return at + 1;
         }
+        if self.is_article(at) {
+            return at + 1;
+        }
         if element.number().is_some() {
             let next = self.value(at);
             self.spoken_for = next;
@@ -76,14 +80,19 @@ impl<'e, 'v> Gatherer<'e, 'v> {
                 }
                 if let Some(field) = meanings.field {
                     self.field(at, field, meanings.value);
+                } else if meanings.joiner == Some(Joiner::AboveWater) {
+                    self.above_water();
                 } else if meanings.command == Some(Command::Test) {
                     self.push(ItemKind::Head(Head::Test, Alone::Asks), element, None);
-                } else if let Some(command) = meanings.command {
+                } else if let Some(command) = meanings.command.filter(|command| self.is_meant(*command, at)) {
                     self.items.commands.push(Lone { what: command, start: element.start, end: element.end });
                 } else if let Some(Value::Stance(code)) = meanings.value {
                     self.push(ItemKind::Stance(code, None), element, None);
                 } else if let Some(value) = meanings.value {
                     self.items.values.push(Lone { what: value, start: element.start, end: element.end });
+                } else if let Some(gallon) = Gallon::ALL.into_iter().find(|gallon| says_unit(meanings, gallon.unit())) {
+                    // "gallons us" with no number says which gallons.
+                    self.items.values.push(Lone { what: Value::Gallon(gallon), start: element.start, end: element.end });
                 } else if let Some(class) = meanings.class.as_deref().filter(|_| self.beside_pump(at)) {
                     self.items.classes.push(Lone { what: class, start: element.start, end: element.end });
                 }
@@ -96,6 +105,61 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             ElementKind::Number(_) | ElementKind::Clock(..) | ElementKind::Nothing => {}
         }
         at + 1
+    }
+
+    /// "un tuyau", "bomba moja": the word for one beside a field that is not counted is an article.
+    fn is_article(&self, at: usize) -> bool {
+        let one = self.list[at].meanings().is_some_and(|meanings| meanings.number == Some(1.0));
+        let belongs = |element: &Element| {
+            let unit = element.meanings().is_some_and(|meanings| meanings.measure.is_some() && !meanings.filler);
+            (unit && !self.is_unit_of_next(at + 1)) || element.number().is_some()
+        };
+        let counted = |element: &Element<'v>| {
+            let field = element.meanings()?.field?;
+            Some(matches!(field, Field::Panel | Field::Pump | Field::Month))
+        };
+        let beside = || [self.after(at), self.before(at)].into_iter().flatten().find_map(counted);
+        let tied = self.joiner(at + 1).is_some() || self.list.get(at + 1).is_some_and(belongs);
+        one && !tied && beside() == Some(false)
+    }
+
+    /// "pampu moja volti 12": a unit after a number in words and before one in digits is that one's.
+    pub fn is_unit_of_next(&self, at: usize) -> bool {
+        let unit = |at: usize| {
+            let element = self.list.get(at).filter(|element| !element.parted);
+            element.and_then(|element| element.meanings()).is_some_and(|meanings| meanings.measure.is_some())
+        };
+        let in_words = at.checked_sub(1).is_some_and(|before| self.list[before].meanings().is_some());
+        let next = self.list.get(at + 1).filter(|next| !next.parted && !next.glued);
+        in_words && unit(at) && next.is_some_and(|next| matches!(next.kind, ElementKind::Number(_))) && !unit(at + 2)
+    }
+
+    /// "pump 3 m above water": the value just said is the pump's suction, and no height of its label.
+    fn above_water(&mut self) {
+        let is_value = |item: &&Item| matches!(item.kind, ItemKind::Value { .. });
+        let items = &mut self.items.items;
+        let Some(value) = items.len().checked_sub(1).filter(|&last| is_value(&&items[last])) else { return };
+        let Some(head) = items.iter().rposition(|item| !is_value(&item)) else { return };
+        if !matches!(items[head].kind, ItemKind::Head(Head::Field(Field::Pump), _)) {
+            return;
+        }
+        let suction = ItemKind::Head(Head::Field(Field::Suction), Alone::Asks);
+        if head + 1 == value {
+            items[head].kind = suction;
+        } else {
+            let Item { start, gap, .. } = items[value];
+            items[value].gap = 0;
+            items.insert(value, Item { kind: suction, start, end: start, gap, unknown_after: None });
+        }
+    }
+
+    /// Whether a word is the command that it can be; where it is not, it may yet be told of as not understood.
+    fn is_meant(&mut self, command: Command, at: usize) -> bool {
+        let is_meant = grave::is_meant(command, self.list, at, self.text);
+        if !is_meant && !grave::tells_nothing(command) {
+            self.items.unknown.push(at);
+        }
+        is_meant
     }
 
     pub fn push(&mut self, kind: ItemKind, element: Element, unknown_after: Option<u32>) {
@@ -124,7 +188,9 @@ impl<'e, 'v> Gatherer<'e, 'v> {
     fn field(&mut self, at: usize, field: Field, value: Option<Value>) {
         let answers = |element: Option<&Element>| {
             let value = element.and_then(|element| element.meanings()).and_then(|meanings| meanings.value);
-            value.is_some_and(|value| field_of(value) == field && !matches!(value, Value::Electronics(_) | Value::Sky(_)))
+            value.is_some_and(|value| {
+                field_of(value) == field && !matches!(value, Value::Electronics(_) | Value::Gallon(_) | Value::Sky(_))
+            })
         };
         // "crop tomato", "drip watering": the word itself adds nothing.
         if answers(self.after(at)) || answers(self.before(at)) {

@@ -10,7 +10,8 @@ use nom::multi::many0_count;
 use nom::sequence::{pair, preceded, separated_pair, terminated};
 use nom::{IResult, Parser};
 
-use crate::language::{Grouped, NumberStyle, Piece, PieceKind, Vocabulary, in_word, next_piece};
+use crate::language::{Grouped, Meanings, NumberStyle, Piece, PieceKind, Vocabulary, in_word, next_piece};
+use crate::units::Quantity;
 
 /// A number, with what tells how it may be joined to its neighbours.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -79,7 +80,9 @@ impl<'t> Lexer<'t> {
             let kind = TokenKind::Number(number);
             return Some(Token { kind, start, end, glued: piece.glued, parted: piece.parted });
         }
-        let kind_and_rest = if may_begin_number(rest) {
+        // The l of "20l6s" was left for a unit.
+        let after_digit = self.text[..start].ends_with(|letter: char| letter.is_ascii_digit());
+        let kind_and_rest = if may_begin_number(rest) && !(after_digit && rest.starts_with('l')) {
             self.clock(rest)
                 .map(|(rest, (hour, minute))| (TokenKind::Clock(hour, minute), rest))
                 .or_else(|_| self.number(start).map(|(rest, number)| (TokenKind::Number(number), rest)))
@@ -240,6 +243,7 @@ impl<'t> Lexer<'t> {
         loop {
             match bytes.get(at) {
                 Some(digit) if digit.is_ascii_digit() => run.push(char::from(*digit)),
+                Some(b'l') if !run.is_empty() && self.litres(at) => break,
                 Some(b'l' | b'i') if digit_at(at + 1) => run.push('1'),
                 Some(b'o') if !run.is_empty() && self.nought(at) => run.push('0'),
                 Some(b'o') if run.is_empty() && matches!(bytes.get(at + 1), Some(b'.' | b',')) && digit_at(at + 2) => {
@@ -255,6 +259,15 @@ impl<'t> Lexer<'t> {
             return Err(nom::Err::Error(error));
         }
         Ok((rest, Cow::Owned(run)))
+    }
+
+    /// Whether the letter l between two digits is no one but litres: a time follows, as in "20l6s".
+    fn litres(&self, at: usize) -> bool {
+        let digits = self.text[at + 1..].bytes().take_while(u8::is_ascii_digit).count();
+        let rest = &self.text[at + 1 + digits..];
+        let word = &rest[..rest.find(|letter| !in_word(letter)).unwrap_or(rest.len())];
+        let is_time = |meanings: &Meanings| meanings.measure.is_some_and(|measure| measure.quantity() == Quantity::Time);
+        self.vocabulary.alone(word).is_some_and(|entry| entry.senses().any(|(_, meanings)| is_time(meanings)))
     }
 
     /// Whether the letter o after a digit is a nought: what follows it must be no letter, or a word that stands without

@@ -16,9 +16,11 @@
 //! panel     := count x power | count power | power | count   panel 5x80   5 panels of 80w   80w x 5   panel 400w
 //! stance    := word [angle]                                                    flat   fixed 20   tilt 20   turned
 //! pump      := (volts | flow | head | amps | count | class | electronics)+     pump 12v 15000 l/h 8m 16a
+//! suction   := length                                                          suction 3   pump 3 m above water
 //! well      := flow                                                            well 2000 l/h
 //! garden    := area | length x length | number of an own measure              garden 1/2 ha   garden 50x30
 //! crop      := word                                                            tomato   crop tomato
+//! soil      := word                                                            clay   soil clay
 //! month     := word | number                                                   august   month 8
 //! watering  := word                                                            drip
 //! wire      := length | size | both                                            wire 10m 4mm2
@@ -30,9 +32,10 @@
 //! ```
 //!
 //! From text to reading: `fold` (in `language`) evens out letters and signs; [`lex`] cuts numbers and words; `elements`
-//! looks the words up and settles slips of the thumb; `gather`, `values` and `place` make [`items`] of them, numbers tied to units and to each other; `attach` finds
-//! the cheapest way to give every value a field, `fit` saying what can go where; `settle` converts and applies
-//! [`limits`]; `finish` puts the parts together.
+//! looks the words up and settles slips of the thumb; `gather`, `values` and `place` make [`items`] of them, numbers tied
+//! to units and to each other; `grave` tells where a word that ends or empties something is meant, `quiet` which value
+//! answers the question that was asked; `attach` finds the cheapest way to give every value a field, `fit` saying what
+//! can go where; `settle` converts and applies [`limits`]; `finish` puts the parts together.
 
 mod attach;
 mod elements;
@@ -40,11 +43,13 @@ mod finish;
 mod fit;
 mod fit_label;
 mod gather;
+mod grave;
 mod items;
 mod lex;
 pub mod limits;
 mod place;
 mod print;
+mod quiet;
 mod reading;
 mod roles;
 mod settle;
@@ -117,6 +122,7 @@ fn words(settler: &mut Settler, items: &Items) -> Option<crate::language::Sky> {
     for word in &items.values {
         match word.what {
             Value::Sky(what) => sky = Some(what),
+            Value::Gallon(kind) => settler.reading.gallon = Some((kind, settler.span(word.start, word.end))),
             value => settler.value(value, settler.span(word.start, word.end)),
         }
     }

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::language::{Command, Field, Sky, StanceCode, Watering};
+use crate::language::{Command, Field, Gallon, Sky, StanceCode, Watering};
 use crate::units::{Quantity, Unit};
 
 /// Characters `start..end` of the text as it came in, counted as Unicode scalar values.
@@ -27,6 +27,9 @@ pub struct Reading {
     pub language: Option<String>,
     /// The language was asked for by its own name.
     pub language_named: Option<Span>,
+    /// A word for one kind of gallon without a number: the answer where the kind was asked for.
+    #[serde(default)]
+    pub gallon: Option<(Gallon, Span)>,
     /// Mistyped words taken for known ones; a reply echoes them.
     pub assumed_words: Vec<Guess>,
     /// Mistyped words to ask about.

@@ -1,6 +1,6 @@
 //! From groups to facts and troubles: units converted, limits applied, parts of one thing put together.
 
-use crate::language::{CROPS, Command, Field, SOILS, StanceCode, Value};
+use crate::language::{CROPS, Command, Field, Gallon, SOILS, StanceCode, Value};
 use crate::units::Unit;
 
 use super::attach::Group;
@@ -75,6 +75,14 @@ impl Settler<'_> {
 
     fn lone_value(&mut self, item: &Item) {
         let ItemKind::Value { said, .. } = &item.kind else { return };
+        // "I have one": an article with nothing beside it.
+        let is_word = |start: usize| {
+            let at = self.elements.list.partition_point(|element| element.start < start);
+            self.elements.list.get(at).is_some_and(|element| element.meanings().is_some())
+        };
+        if matches!(said.shape, Shape::One(one) if one.number == 1.0 && one.measure.is_none()) && is_word(said.start) {
+            return;
+        }
         let value = match said.shape {
             Shape::One(quantity) | Shape::Counted(quantity) | Shape::Range(quantity, _) | Shape::Product(quantity, _) => {
                 quantity.number.min(f64::MAX)
@@ -120,8 +128,8 @@ impl Settler<'_> {
             Value::Electronics(electronics) => {
                 FactValue::Pump(PumpFact { electronics: Some(electronics), ..PumpFact::default() })
             }
-            // The sky belongs to a test and says nothing without one.
-            Value::Sky(_) => return,
+            // The sky belongs to a test, the kind of gallon to a number of them; they say nothing without.
+            Value::Sky(_) | Value::Gallon(_) => return,
         };
         self.fact(value, at);
     }
@@ -243,6 +251,10 @@ impl Settler<'_> {
         }
         if quantity.unit() == Some(Unit::GallonPerHour) {
             let gallons_h = quantity.number.min(f64::MAX);
+            let either = Gallon::ALL.map(|gallon| gallons_h * gallon.unit().in_base());
+            if !either.into_iter().any(|flow_l_h| kind.possible(flow_l_h)) {
+                return self.checked(kind, either[0], at);
+            }
             self.trouble(TroubleCode::WhichGallon { gallons_h }, at, limit.field);
             return None;
         }

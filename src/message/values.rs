@@ -1,6 +1,6 @@
 //! Numbers tied to their units and to each other.
 
-use crate::language::{Joiner, Measure};
+use crate::language::{Gallon, Joiner, Measure, Value};
 use crate::units::{Quantity as Measured, Unit};
 
 use super::elements::ElementKind;
@@ -103,9 +103,17 @@ impl Gatherer<'_, '_> {
             quantity.unknown_unit = u32::try_from(element.start).ok().zip(u32::try_from(element.end).ok());
             return Some((quantity, next + 1));
         }
+        // "2000 us" to the question which gallons these are.
+        if let Some(gallon) = self.gallon(next) {
+            quantity.measure = Some(Measure::Unit(gallon.unit()));
+            return Some((quantity, next + 1));
+        }
         let Some(meanings) = element.meanings().filter(|meanings| meanings.measure.is_some()) else {
             return Some((quantity, next));
         };
+        if self.is_unit_of_next(next) {
+            return Some((quantity, next));
+        }
         let ties = matches!(meanings.joiner, Some(Joiner::Times | Joiner::Range));
         if ties && !element.glued && self.list.get(next + 1).is_some_and(|after| after.number().is_some()) {
             return Some((quantity, next));
@@ -117,7 +125,20 @@ impl Gatherer<'_, '_> {
             quantity.soft = false;
             return Some((quantity, after));
         }
+        if let (Some(Measure::Unit(Unit::GallonPerHour)), Some(gallon)) = (quantity.measure, self.gallon(next + 1)) {
+            quantity.measure = Some(Measure::Unit(gallon.unit()));
+            return Some((quantity, next + 2));
+        }
         Some((quantity, next + 1))
+    }
+
+    /// The kind of gallon that a word right here says.
+    fn gallon(&self, at: usize) -> Option<Gallon> {
+        let element = self.list.get(at).filter(|element| !element.parted)?;
+        match element.meanings()?.value? {
+            Value::Gallon(gallon) => Some(gallon),
+            _ => None,
+        }
     }
 
     /// The quantity after a joiner, whose unit may stand before it.

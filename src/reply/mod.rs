@@ -26,7 +26,7 @@ mod wording;
 
 pub use alphabet::Encoding;
 pub use fit::{FitTrouble, Joint, MOST_PARTS, Room, Wordings, fit};
-pub use longest::{TooLong, longest, too_long};
+pub use longest::{Bundle, SAYINGS, TooLong, bundles, longest, saying_name, too_long};
 pub use phone::{PhoneText, USSD_OCTETS};
 pub use render::{RenderTrouble, render, try_render};
 pub use required::REQUIRED;

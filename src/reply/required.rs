@@ -18,10 +18,12 @@ const SAFETY: Kind<'static> = Code(&[
     "not_drink",
     "electrician",
 ]);
-const ITEMS: Kind<'static> =
-    Code(&["answer", "new", "setup", "care", "other", "language", "person", "stop", "start", "yes", "no", "more", "back"]);
 const POINTS: Kind<'static> = Code(&["n", "ne", "e", "se", "s", "sw", "w", "nw", "up"]);
 const OFTEN: Kind<'static> = Code(&["daily", "days"]);
+const ITEMS: Kind<'static> = Code(&[
+    "answer", "new", "setup", "care", "other", "language", "person", "stop", "start", "yes", "no", "more", "change",
+    "cost", "back",
+]);
 const MONTHS: Kind<'static> = Code(&["m1", "m2", "m3", "m4", "m5", "m6", "m7", "m8", "m9", "m10", "m11", "m12"]);
 
 const fn reply(key: &'static str, values: &'static [(&'static str, Kind<'static>)]) -> Required<'static> {
@@ -85,7 +87,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("care", &[("step", Code(&["week", "month", "season", "replace"]))]),
     reply("help", &[("step", Code(&["begin", "words", "fields"]))]),
     reply("no-more", &[]),
-    reply("menu", &[("menu", Code(&["home", "other", "languages", "stopped"]))]),
+    reply("menu", &[("menu", Code(&["home", "other", "answered", "languages", "stopped"]))]),
     reply("choice", &[("item", ITEMS)]),
     reply("no-such-choice", &[]),
     reply("also-by-sms", &[]),

@@ -103,6 +103,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             let menu = match menu {
                 Menu::Home => "home",
                 Menu::Other => "other",
+                Menu::Answered => "answered",
                 Menu::Stopped => "stopped",
                 Menu::Languages { .. } => "languages",
             };
@@ -114,7 +115,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         }
         Say::ChoiceOfLanguage(key, name) => Ok(on_a_line(vec![piece(vec![format!("{key} {name}")], rank::VERDICT, true)])),
         Say::NoSuchChoice => one("no-such-choice", &[], rank::VERDICT, true),
-        Say::AlsoBySms => one("also-by-sms", &[], rank::NEXT, false).map(on_a_line),
+        Say::AlsoBySms => one("also-by-sms", &[], rank::NEXT, false),
         Say::Busy => one("busy", &[], rank::VERDICT, true),
         Say::Stopped => one("stopped", &[], rank::VERDICT, true),
         Say::Started => one("started", &[], rank::VERDICT, true),

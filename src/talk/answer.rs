@@ -70,14 +70,15 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
             month: advice.design_month,
         });
     }
+    let too_high = suction_too_high(advice);
     // A pump that moves no water is not worn out by too much of it.
-    if advice.over_driven && !advice.cautions.contains(&Caution::NoWater) {
+    if too_high.is_none() && advice.over_driven && !advice.cautions.contains(&Caution::NoWater) {
         says.push(Say::OverDriven { panels: advice.over_driven_cure_panels });
     }
-    says.extend(suction_too_high(advice));
-    if advice.cautions.contains(&Caution::WellRunsDry) {
+    if too_high.is_none() && advice.cautions.contains(&Caution::WellRunsDry) {
         says.push(Say::WellRunsDry);
     }
+    says.extend(too_high);
     if talk.known.sheet.lacks_panels() {
         says.push(proposal(advice));
     }

@@ -7,6 +7,7 @@ mod about;
 mod answer;
 mod buying;
 mod day;
+mod gallon;
 mod guide;
 mod known;
 mod local;

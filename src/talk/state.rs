@@ -53,6 +53,8 @@ pub struct Talk {
 pub enum Asked {
     /// What this field is: a number alone is its answer.
     Field { field: Field },
+    /// Which gallons a number of them was; a number alone is in litres an hour.
+    Gallon { field: Field, gallons_h: f64 },
     /// Whether an unusual value is right.
     Unusual { field: Field },
     /// Whether a mistyped word was meant so; with the facts of the message read that way.
@@ -71,7 +73,7 @@ impl Asked {
     /// The field that a bare number would answer.
     pub fn field(&self) -> Option<Field> {
         match self {
-            Asked::Field { field } | Asked::Unusual { field } => Some(*field),
+            Asked::Field { field } | Asked::Gallon { field, .. } | Asked::Unusual { field } => Some(*field),
             Asked::DidYouMean { .. } | Asked::StillSame { .. } | Asked::Forget => None,
         }
     }

@@ -4,6 +4,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 
 use super::answer::Depth;
 use super::buying::{say_changes, say_cost};
+use super::gallon;
 use super::guide::Topic;
 use super::known::Known;
 use super::safety::note_seen;
@@ -113,9 +114,11 @@ impl<'a> Turning<'a> {
 
     fn take(&mut self, since_last: TimeDelta) {
         let reading = self.heard.reading;
-        let facts: Vec<FactValue> = reading.facts.iter().map(|fact| fact.value.clone()).collect();
-        let command = reading.commands.iter().map(|(command, _)| *command).find(|command| uses_sheet(*command));
         let asked = self.talk.asked.take();
+        // A flow in this very message is the newer one.
+        let told = reading.facts.iter().map(|fact| fact.value.clone());
+        let facts: Vec<FactValue> = gallon::settled(asked.as_ref(), reading).into_iter().chain(told).collect();
+        let command = reading.commands.iter().map(|(command, _)| *command).find(|command| uses_sheet(*command));
 
         let is_old = since_last > TimeDelta::days(SHEET_OLD_DAYS) && !self.talk.known.is_empty();
         let renews = reading.commands.iter().any(|(command, _)| *command == Command::New);
@@ -144,7 +147,7 @@ impl<'a> Turning<'a> {
     fn word(&mut self, command: Command, asked: Option<&Asked>, facts: &[FactValue]) -> Option<bool> {
         if matches!(command, Command::Help | Command::Setup | Command::Care | Command::More | Command::Person) {
             // The question still waits: a number alone answers it after this too.
-            self.talk.asked = asked.filter(|asked| matches!(asked, Asked::Field { .. })).cloned();
+            self.talk.asked = asked.filter(|asked| matches!(asked, Asked::Field { .. } | Asked::Gallon { .. })).cloned();
         }
         match command {
             Command::Yes => return Some(self.agreed(asked, facts)),
@@ -220,7 +223,7 @@ impl<'a> Turning<'a> {
                 self.forget = true;
                 self.says.push(Say::Forgotten);
             }
-            Some(Asked::Field { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
         }
         true
     }
@@ -250,7 +253,7 @@ impl<'a> Turning<'a> {
                 None => self.guide(Topic::Help),
             },
             Some(Asked::DidYouMean { .. }) => self.told(facts),
-            Some(Asked::Field { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
         }
         true
     }

@@ -1,6 +1,7 @@
 //! Facts taken into a talk: doubted, asked after, answered.
 
 use super::answer::{AnswerError, Depth, answer_sheet, say_advice};
+use super::gallon::asked_after;
 use super::guide::{Page, Topic};
 use super::known::PumpGap;
 use super::placing::{is_rough, settle_place, whose_climate};
@@ -46,7 +47,7 @@ impl Turning<'_> {
             if !facts.is_empty() {
                 self.says.push(Say::Told(Box::new(self.talk.known.clone())));
             }
-            self.talk.asked = first.field.map(|field| Asked::Field { field });
+            self.talk.asked = asked_after(first);
             return;
         }
         if let Some(near) = reading.near.first() {

@@ -20,6 +20,8 @@ const LANGUAGES_A_SCREEN: usize = 4;
 pub enum Menu {
     Home,
     Other,
+    /// What else there is to an answer.
+    Answered,
     /// All there is for a number that has opted out.
     Stopped,
     /// From this language on.
@@ -43,14 +45,16 @@ pub enum Item {
     Yes,
     No,
     More,
+    Change,
+    Cost,
     Back,
 }
 
 impl Item {
     /// Every item.
-    pub const ALL: [Item; 13] = {
+    pub const ALL: [Item; 15] = {
         use Item::*;
-        [Answer, New, Setup, Care, Other, Language, Person, Stop, Start, Yes, No, More, Back]
+        [Answer, New, Setup, Care, Other, Language, Person, Stop, Start, Yes, No, More, Change, Cost, Back]
     };
 
     /// The code under which language folders word it.
@@ -68,6 +72,8 @@ impl Item {
             Item::Yes => "yes",
             Item::No => "no",
             Item::More => "more",
+            Item::Change => "change",
+            Item::Cost => "cost",
             Item::Back => "back",
         }
     }
@@ -78,6 +84,7 @@ impl Menu {
         match self {
             Menu::Home => &[Item::Answer, Item::New, Item::Setup, Item::Care, Item::Other],
             Menu::Other => &[Item::Language, Item::Person, Item::Stop],
+            Menu::Answered => &[Item::More, Item::Change, Item::Cost],
             Menu::Stopped => &[Item::Start],
             Menu::Languages { .. } => &[],
         }
@@ -99,6 +106,8 @@ pub enum Waits {
     Start,
     /// Only 0.
     Back,
+    /// Only 0, to what else there is to the answer.
+    Detail,
 }
 
 /// A screen that was shown and not answered yet.
@@ -146,6 +155,7 @@ pub fn step_ussd(world: &World, talk: &Talk, keyed: &str, now: DateTime<Utc>) ->
         (Some(Waits::Choice(menu)), _) if keyed.len() == 1 && keyed.bytes().all(|key| key.is_ascii_digit()) => {
             session.choose(menu, usize::from(keyed.as_bytes()[0] - b'0'))
         }
+        (Some(Waits::Detail), "0") => session.menu(Menu::Answered, Vec::new()),
         (Some(_), "0") => session.home(),
         (Some(Waits::Sure), "1") => session.word(Command::Yes),
         (Some(Waits::Sure), "2") => session.word(Command::No),
@@ -164,7 +174,7 @@ impl Session<'_> {
     /// A question that waits is asked again, from whichever channel it came.
     fn dialled(self) -> UssdStep {
         match self.talk.asked {
-            Some(Asked::Field { field } | Asked::Unusual { field }) => self.question(field),
+            Some(Asked::Field { field } | Asked::Gallon { field, .. } | Asked::Unusual { field }) => self.question(field),
             _ => self.home(),
         }
     }
@@ -212,7 +222,7 @@ impl Session<'_> {
         if key == 0 {
             return match menu {
                 Menu::Languages { .. } => self.menu(Menu::Other, Vec::new()),
-                Menu::Other | Menu::Home | Menu::Stopped => self.home(),
+                Menu::Other | Menu::Home | Menu::Answered | Menu::Stopped => self.home(),
             };
         }
         if let Menu::Languages { first } = menu {
@@ -235,6 +245,9 @@ impl Session<'_> {
             Some(Item::Care) => self.word(Command::Care),
             Some(Item::Person) => self.word(Command::Person),
             Some(Item::Stop) => self.word(Command::Stop),
+            Some(Item::More) => self.detail(Command::More),
+            Some(Item::Change) => self.detail(Command::Change),
+            Some(Item::Cost) => self.detail(Command::Cost),
             Some(Item::Other) => self.menu(Menu::Other, Vec::new()),
             Some(Item::Language) => self.menu(Menu::Languages { first: 0 }, Vec::new()),
             _ => self.menu(menu, vec![Say::NoSuchChoice]),
@@ -275,6 +288,17 @@ impl Session<'_> {
         }
     }
 
+    /// More of an answer: back from it leads to the rest.
+    fn detail(self, command: Command) -> UssdStep {
+        let mut screen = self.word(command);
+        if matches!(screen.waits, Some(Waits::Back | Waits::More)) {
+            screen.waits = Some(Waits::Detail);
+            // The lines behind it have that too.
+            screen.step.says.retain(|say| !matches!(say, Say::Choice(_, Item::More)));
+        }
+        screen
+    }
+
     /// A digit that stands for a word.
     fn word(self, command: Command) -> UssdStep {
         let at = Span { start: 0, end: 0 };
@@ -291,26 +315,52 @@ impl Session<'_> {
     }
 }
 
+/// An answer as a screen, with what else there is to it. A screen is gone when it closes, and holds half of what a message
+/// does: the sheet, whose climate it is, where that is not too far off to be trusted, and a set to buy where it is, are
+/// in the message alone; where the screen is full the lines to go on by come after it.
+fn answered(mut step: Step) -> UssdStep {
+    let by_sms = step.says.clone();
+    let is_rough = step.says.iter().any(|say| matches!(say, Say::Climate { source, .. } if source.rough));
+    step.says.retain(|say| match say {
+        Say::NextWord(_) | Say::Told(_) => false,
+        Say::Climate { source, .. } => source.rough,
+        Say::Proposal { .. } => !is_rough,
+        _ => true,
+    });
+    step.says.push(Say::AlsoBySms);
+    let is_full = step.says.iter().any(|say| matches!(say, Say::Climate { .. } | Say::Proposal { .. }));
+    if !is_full {
+        step.says.extend((1..).zip(Menu::Answered.items()).map(|(key, item)| Say::Choice(key, *item)));
+    }
+    step.says.push(Say::Choice(0, Item::Back));
+    let waits = if is_full { Waits::Detail } else { Waits::Choice(Menu::Answered) };
+    UssdStep { step, waits: Some(waits), by_sms, ..UssdStep::default() }
+}
+
 /// A step as a screen: what it waits for, the lines to go on by, and whether it also goes out as a short message.
 fn after(mut step: Step) -> UssdStep {
     let is_answer = step.says.iter().any(|say| matches!(say, Say::Answer { .. } | Say::NoWater { .. }));
-    let ends =
-        is_answer || step.talk.stopped || step.says.iter().any(|say| matches!(say, Say::HandedOver | Say::Forgotten));
-    if ends {
-        let by_sms = if is_answer { step.says.clone() } else { Vec::new() };
+    if step.talk.stopped || step.says.iter().any(|say| matches!(say, Say::HandedOver | Say::Forgotten)) {
         step.says.retain(|say| !matches!(say, Say::NextWord(_)));
-        if is_answer {
-            step.says.push(Say::AlsoBySms);
-        }
-        return UssdStep { step, by_sms, ..UssdStep::default() };
+        return UssdStep { step, ..UssdStep::default() };
+    }
+    if is_answer {
+        return answered(step);
+    }
+    let is_more = |say: &Say| {
+        matches!(say, Say::PoorDay { .. } | Say::Fix { .. } | Say::NothingToChange | Say::NoChangeHelps | Say::Cost(_))
+    };
+    if step.says.iter().any(is_more) {
+        // The answer said so.
+        step.says.retain(|say| !matches!(say, Say::Climate { .. }));
     }
     let goes_on = step.says.iter().any(|say| matches!(say, Say::NextWord(Command::More)));
     step.says.retain(|say| !matches!(say, Say::NextWord(_)));
     let asks = step.says.iter().any(|say| matches!(say, Say::Ask { .. } | Say::Refused(_) | Say::About(_)));
     let waits = match &step.talk.asked {
         _ if goes_on => Waits::More,
-        Some(Asked::Field { .. }) if asks => Waits::Answer,
-        None | Some(Asked::Field { .. }) => Waits::Back,
+        Some(Asked::Field { .. } | Asked::Gallon { .. }) if asks => Waits::Answer,
+        None | Some(Asked::Field { .. } | Asked::Gallon { .. }) => Waits::Back,
         Some(_) => Waits::Sure,
     };
     match waits {

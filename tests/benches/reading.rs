@@ -1,4 +1,29 @@
 //! How fast messages are read, with the three shipped languages loaded.
+//!
+//! The aim is 500,000 messages a second on one core over all messages of the corpora. Best of eight runs of a counting
+//! loop over the same texts, on one core of a shared x86-64 machine, nanoseconds a message:
+//!
+//! | text | before | now |
+//! |---|---|---|
+//! | every message of the corpora | 1007 | 653 |
+//! | four bare numbers | 1421 | 674 |
+//! | four fields | 1913 | 941 |
+//! | a pump's label | 1808 | 870 |
+//! | a whole sheet, 86 characters | 5964 | 3147 |
+//! | slips of the thumb | 4648 | 1738 |
+//!
+//! Tried and kept: folding plain ASCII text in one pass, its bytes being their own origin; cutting pieces by a table of
+//! bytes; reading a number that is digits and nothing else without the parsers for what else it could be; items a third
+//! of their size, what is rare kept beside them; the cut that costs nothing found by one walk, the search only where
+//! there is none, and no fit computed there that could not win; slips looked up from one buffer; facts put together
+//! where they stand; counts of languages on the stack.
+//!
+//! Tried and dropped: taking digits for a number alone only where no digit follows the next space (972 for four bare
+//! numbers, as each still went through the parsers). Not tried: another table than a hash for the pieces of words, and
+//! link-time optimisation.
+//!
+//! What limits now: a long sheet whose values are not all right after their fields goes through the search for the
+//! cheapest cut; the strings that a reading owns (crop, soil, language) are a copy each.
 
 use std::hint::black_box;
 

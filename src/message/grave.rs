@@ -1,0 +1,60 @@
+//! Words that end, empty or refuse something count only where they stand as a command: "my pump stop working" is no wish
+//! to hear nothing more, and "my new hose" begins no new sheet.
+//!
+//! Such a word counts as the first one of a message, or alone between two signs that part what is said; beside it only
+//! words that carry nothing and other commands may stand. An opt-out as the first word or the only one is what networks
+//! ask for (common practice). Phrases of several words say what they mean wherever they stand.
+
+use crate::language::{Command, Field, next_piece};
+
+use super::elements::{Element, ElementKind};
+
+/// Whether the word at `at` is meant as this command; `text` is the folded text.
+pub fn is_meant(command: Command, list: &[Element], at: usize, text: &str) -> bool {
+    if !matches!(command, Command::New | Command::Stop | Command::Start | Command::Forget | Command::No) {
+        return true;
+    }
+    let word = &list[at];
+    let is_phrase = next_piece(text, word.start).is_some_and(|piece| piece.end < word.end);
+    is_phrase || comes_first(command, list, at) || stands_alone(list, at)
+}
+
+/// Whether such a word tells nothing where it is no command: an adjective, a "no" or an "of" within a sentence. The others
+/// are told of, lest a grower waits for what was not done.
+pub fn tells_nothing(command: Command) -> bool {
+    matches!(command, Command::New | Command::No)
+}
+
+/// The first word, after nothing but a greeting, and not the beginning of something else: a new hose, stop the pump.
+fn comes_first(command: Command, list: &[Element], at: usize) -> bool {
+    let before = &list[..at];
+    let first = before.is_empty() || (list[at].parted && before.iter().all(carries_nothing));
+    let next = list[at + 1..].iter().take_while(|element| !element.parted).find(|element| !carries_nothing(element));
+    let field = next.and_then(|element| element.meanings()).and_then(|meanings| meanings.field);
+    let begins_otherwise = match command {
+        Command::New => matches!(
+            field,
+            Some(Field::Panel | Field::Pump | Field::Pipe | Field::Bore | Field::Wire | Field::Well | Field::Crop)
+        ),
+        Command::Stop | Command::Start => field == Some(Field::Pump),
+        _ => false,
+    };
+    first && !begins_otherwise
+}
+
+fn stands_alone(list: &[Element], at: usize) -> bool {
+    let from = (0..=at).rev().find(|&from| from == 0 || list[from].parted).unwrap_or(0);
+    let to = (at + 1..list.len()).find(|&to| list[to].parted).unwrap_or(list.len());
+    let is_command = |element: &Element| element.meanings().is_some_and(|meanings| meanings.command.is_some());
+    (from..to).all(|other| other == at || carries_nothing(&list[other]) || is_command(&list[other]))
+}
+
+fn carries_nothing(element: &Element) -> bool {
+    match element.kind {
+        ElementKind::Nothing => true,
+        ElementKind::Word(meanings) => {
+            meanings.filler || (meanings.joiner.is_some() && meanings.measure.is_none()) || meanings.language
+        }
+        _ => false,
+    }
+}
