@@ -156,7 +156,8 @@ impl Chart<'_> {
                 add(format_args!("<line class=\"{class}\" x1=\"{key_x}\" x2=\"{}\" y1=\"10\" y2=\"10\"/>", key_x + 28.0));
             }
             add(format_args!("<text x=\"{}\" y=\"14\">{name}</text>", key_x + 34.0));
-            key_x += 52.0 + 7.0 * name.chars().count() as f64;
+            // Letters are this wide at most: on a phone they are drawn larger.
+            key_x += 52.0 + 9.0 * name.chars().count() as f64;
         }
         add(format_args!("</svg>"));
         svg
