@@ -1,9 +1,9 @@
 //! An advice as staff read it: numbers with their units, and codes in words.
 
 use crate::single::refused_sheet;
-use crate::sizing::Advice;
 use crate::sizing::field_test::{Finding, Tested};
-use crate::talk::{Depth, Known, answer_sheet};
+use crate::sizing::{Advice, SizingError};
+use crate::talk::{AnswerError, Depth, Known, answer_sheet};
 use crate::turn::{World, verdict_name};
 
 /// Months as the desk writes them.
@@ -25,11 +25,39 @@ pub struct AdviceView {
 /// The advice on a sheet, or one sentence why there is none.
 pub fn view_of(world: &World, known: &Known) -> Result<AdviceView, String> {
     if known.is_empty() {
-        return Err("Nothing is known yet; ask for the lift, the panels and the pipe.".to_owned());
+        return Err("nothing is known yet; ask for the lift, the panels and the pipe".to_owned());
     }
-    answer_sheet(world, known, Depth::Answer)
-        .map(|advice| view(&advice))
-        .map_err(|error| refused_sheet(world, &error).message)
+    answer_sheet(world, known, Depth::Answer).map(|advice| view(&advice)).map_err(|error| why_none(world, &error))
+}
+
+/// Why there is no advice, in one sentence that goes on from a colon.
+pub fn why_none(world: &World, error: &AnswerError) -> String {
+    match error {
+        AnswerError::Sizing(SizingError::Missing { name }) => {
+            format!("the {} is not known; ask for it, or write it in", in_words(name))
+        }
+        other => refused_sheet(world, other).message,
+    }
+}
+
+/// What the engine calls an input, as staff say it.
+fn in_words(name: &str) -> String {
+    match name {
+        "lift_m" => "lift",
+        "low_m" => "lift at low water",
+        "pipe_m" => "length of the pipe",
+        "bore_mm" => "bore of the pipe",
+        "panel_count" => "number of panels",
+        "panel_w" => "size of the panels",
+        "stance" => "stance of the panels",
+        "tilt_deg" => "tilt of the panels",
+        "amps" => "current of the pump",
+        "watering" => "way of watering",
+        "wire_m" => "length of the cable",
+        "wire_mm2" => "size of the cable",
+        other => return other.replace('_', " "),
+    }
+    .to_owned()
 }
 
 pub fn view(advice: &Advice) -> AdviceView {
@@ -72,7 +100,7 @@ pub fn view(advice: &Advice) -> AdviceView {
             None => "No garden told",
         },
         lines,
-        assumed: advice.assumed.iter().map(|name| name.replace('_', " ")).collect(),
+        assumed: advice.assumed.iter().map(|name| in_words(name)).collect(),
         cautions: cautions(advice),
     }
 }

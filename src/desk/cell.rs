@@ -44,3 +44,9 @@ impl Cell {
 pub fn text_of<'t>(typed: &'t Typed, name: &str) -> &'t str {
     typed.get(name).map(|text| text.trim()).unwrap_or_default()
 }
+
+/// A sentence begins with a capital letter.
+pub fn capital(sentence: &str) -> String {
+    let mut letters = sentence.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,6 +1,6 @@
 //! Why a page could not be shown or a form not be taken, as a page that says what to do.
 
-use axum::http::StatusCode;
+use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use tracing::error;
 
@@ -23,6 +23,23 @@ pub enum Fault {
 impl From<StoreError> for Fault {
     fn from(error: StoreError) -> Self {
         Self::Store(error)
+    }
+}
+
+/// A page in the stead of the bare words with which a form or an address that cannot be read is refused before any room of
+/// the desk sees it.
+pub async fn in_words(response: Response) -> Response {
+    let kind = response.headers().get(header::CONTENT_TYPE).and_then(|kind| kind.to_str().ok());
+    let is_bare = kind.is_some_and(|kind| kind.starts_with("text/plain"));
+    match response.status() {
+        StatusCode::PAYLOAD_TOO_LARGE if is_bare => {
+            Fault::Wrong("This is larger than the desk takes at once; go back and send less.".to_owned()).into_response()
+        }
+        status if status.is_client_error() && is_bare => {
+            Fault::Wrong("This could not be read; go back, look at what was written, and send it again.".to_owned())
+                .into_response()
+        }
+        _ => response,
     }
 }
 

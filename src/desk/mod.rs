@@ -41,6 +41,7 @@ use std::time::Duration;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
+use axum::middleware::map_response;
 use axum::response::Redirect;
 use axum::routing::{get, post};
 use tokio::sync::{Semaphore, watch};
@@ -200,6 +201,6 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/healthz", get(health::is_up))
         .route("/readyz", get(health::is_ready))
         .with_state(desk.store.clone());
-    let pages = pages.merge(long).merge(machines);
+    let pages = pages.merge(long).layer(map_response(fault::in_words)).merge(machines);
     pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health)
 }

@@ -61,7 +61,8 @@ impl PlaceForm {
         let mut put = |key: String, value: Option<String>| {
             typed.extend(value.map(|value| (key, value)));
         };
-        let number = |value: f64| Some(value.to_string());
+        // Four decimals are finer than any instrument; more of them only hide the number.
+        let number = |value: f64| Some(((value * 1e4).round() / 1e4).to_string());
         put("name".to_owned(), Some(place.name.clone()));
         put("lat_deg".to_owned(), number(place.lat_deg));
         put("lon_deg".to_owned(), number(place.lon_deg));
@@ -74,7 +75,7 @@ impl PlaceForm {
         put("coastal".to_owned(), place.coastal.then(|| "yes".to_owned()));
         for (month, climate) in (1..).zip(&place.months) {
             for (key, value) in MONTHLY.iter().map(|(key, ..)| key).zip(values(climate)) {
-                put(format!("m{month}.{key}"), value.map(|value| value.to_string()));
+                put(format!("m{month}.{key}"), value.and_then(number));
             }
         }
         Self::of(&typed)

@@ -18,6 +18,7 @@ use super::page::{Frame, download, show, show_wrong};
 use super::pasted::pasted;
 use super::place_form::PlaceForm;
 use super::set::Figure;
+use crate::atlas;
 use crate::placefile::{self, export};
 use crate::sizing::{Climate, Place};
 use crate::turn::World;
@@ -184,7 +185,12 @@ pub async fn show_new(
     let from_problem = matches!(found, Some(None)).then(|| {
         format!("Nothing is known of “{}”; write a town of the atlas, or degrees such as -8.2 35.1 1200m.", from.trim())
     });
-    let form = found.flatten().map_or_else(|| PlaceForm::of(&Typed::new()), |climate| PlaceForm::of_place(&climate.place));
+    let mut form =
+        found.flatten().map_or_else(|| PlaceForm::of(&Typed::new()), |climate| PlaceForm::of_place(&climate.place));
+    if atlas::spot::parse(&form.name.value).is_some() {
+        // Degrees are no name.
+        form.name.value.clear();
+    }
     new(&member, &from, form, None, from_problem)
 }
 

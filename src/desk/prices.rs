@@ -10,12 +10,11 @@ use chrono::Utc;
 use serde_json::{Map, Value, json};
 
 use super::Desk;
-use super::cell::{Cell, Typed, text_of};
+use super::cell::{Cell, Typed, capital, text_of};
 use super::fault::Fault;
 use super::member::{Member, Role};
 use super::page::{Frame, download, show, show_wrong};
 use super::pasted::pasted;
-use super::pumps::capital;
 use crate::pricefile::value::{PETROL, SINGLE, SIZED, check};
 use crate::pricefile::{self, Fault as Wrong, PriceFile};
 use crate::sizing::Market;

@@ -9,7 +9,7 @@ use chrono::Utc;
 use rust_decimal::Decimal;
 
 use super::Desk;
-use super::cell::{Cell, Typed, text_of};
+use super::cell::{Cell, Typed, capital, text_of};
 use super::fault::Fault;
 use super::member::{Member, Role};
 use super::page::{Frame, show, show_wrong};
@@ -131,12 +131,6 @@ impl ClassForm {
         }
         self.is_sound().then_some((class, price))
     }
-}
-
-/// A sentence begins with a capital letter.
-pub fn capital(sentence: &str) -> String {
-    let mut letters = sentence.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 pub async fn list(State(desk): State<Arc<Desk>>, member: Member) -> Result<Response, Fault> {

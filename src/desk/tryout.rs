@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use super::Desk;
 use super::fault::Fault;
 use super::member::Member;
-use super::page::{Frame, show};
+use super::page::{Frame, show, show_wrong};
 use super::talk::language_of;
 use crate::reply::PhoneText;
 use crate::talk::{Channel, Known, Talk};
@@ -61,13 +61,15 @@ struct TryPage<'a> {
     places: Vec<&'a str>,
     place: &'a str,
     carried: String,
+    /// What was typed and not taken.
+    text: &'a str,
     problem: Option<&'a str>,
 }
 
 pub async fn show_phone(State(desk): State<Arc<Desk>>, member: Member) -> Result<Response, Fault> {
     let world = desk.world();
     let (language, place) = (world.home_language.clone(), world.home_place.clone());
-    page(&world, &member, &language, &place, &Carried::default(), None)
+    page(&world, &member, (&language, &place), &Carried::default(), ("", None))
 }
 
 pub async fn say(State(desk): State<Arc<Desk>>, member: Member, Form(typed): Form<Typed>) -> Result<Response, Fault> {
@@ -79,9 +81,10 @@ pub async fn say(State(desk): State<Arc<Desk>>, member: Member, Form(typed): For
         let known = Known { place: Some(place.clone()), ..Known::default() };
         Carried { talk: Talk { language: Some(language.code.clone()), known, ..Talk::default() }, lines: Vec::new() }
     });
-    let mut problem = None;
+    let (mut problem, mut rest) = (None, String::new());
     if typed.text.chars().count() > TEXT_MOST {
         problem = Some("The text is longer than ten parts; write less.");
+        rest.clone_from(&typed.text);
     } else if typed.again.is_none() {
         carried.talk.known.place.get_or_insert_with(|| place.clone());
         let step = turn(&world, &carried.talk, &typed.text, Channel::Sms, Utc::now());
@@ -92,18 +95,18 @@ pub async fn say(State(desk): State<Arc<Desk>>, member: Member, Form(typed): For
         let old = carried.lines.len().saturating_sub(LINES_MOST);
         carried.lines.drain(..old);
     }
-    page(&world, &member, &language.code, &place, &carried, problem)
+    page(&world, &member, (&language.code, &place), &carried, (&rest, problem))
 }
 
+/// The page in a language and at a place, with what was typed and not taken, and why.
 fn page(
     world: &World,
     member: &Member,
-    language: &str,
-    place: &str,
+    (language, place): (&str, &str),
     carried: &Carried,
-    problem: Option<&str>,
+    (text, problem): (&str, Option<&str>),
 ) -> Result<Response, Fault> {
-    show(&TryPage {
+    let page = TryPage {
         frame: Frame::new("Try out", Some(member)),
         lines: &carried.lines,
         languages: world.languages.iter().map(|each| (each.code.as_str(), each.name.as_str())).collect(),
@@ -111,6 +114,8 @@ fn page(
         places: world.place_names().collect(),
         place,
         carried: serde_json::to_string(carried).map_err(|_| Fault::Failed)?,
+        text,
         problem,
-    })
+    };
+    if problem.is_some() { show_wrong(&page) } else { show(&page) }
 }

@@ -95,6 +95,7 @@ impl Browser {
         // A window of a desktop cannot be as narrow as a phone.
         let size = json!({ "width": width, "height": 900, "deviceScaleFactor": 1, "mobile": false });
         browser.chrome("Emulation.setDeviceMetricsOverride", size).await;
+        browser.chrome("Emulation.setScrollbarsHidden", json!({ "hidden": true })).await;
         browser
     }
 

@@ -39,6 +39,25 @@ async fn one_set_is_drawn_with_its_numbers() {
     assert!(page.matches("<table>").count() >= 5);
     let wrong = asha.get("/desk/set?text=lift+900").await;
     assert_eq!(wrong.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    let lacks = asha.get("/desk/set?text=lift+5+panel+5x80").await.text().await.unwrap();
+    assert!(lacks.contains("the length of the pipe is not known") && lacks.contains("lift 5 panel 5x80"), "{lacks}");
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_cannot_be_read_is_answered_in_words() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let asha = Seat::take(&service, &folder, "Asha", "runs").await;
+    let unread = asha.get("/desk/audit?before=yesterday").await;
+    assert_eq!(unread.status(), StatusCode::BAD_REQUEST);
+    assert!(unread.text().await.unwrap().contains("This could not be read; go back"));
+    let long = "lift 5 ".repeat(300);
+    let refused = asha.post("/desk/try", &[("text", &long), ("language", "en"), ("place", "Kito")]).await;
+    assert_eq!(refused.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    let page = refused.text().await.unwrap();
+    assert!(page.contains("write less") && page.contains(long.trim()), "what was typed stays");
+    let huge = asha.post("/desk/prices", &[("currency", &"k".repeat(2_000_000))]).await;
+    assert!(huge.text().await.unwrap().contains("larger than the desk takes"));
 }
 
 #[tokio::test(flavor = "multi_thread")]

@@ -7,7 +7,7 @@ const HEIGHT: f64 = 320.0;
 const LEFT: f64 = 56.0;
 const RIGHT: f64 = 16.0;
 const TOP: f64 = 36.0;
-const BOTTOM: f64 = 48.0;
+const BOTTOM: f64 = 54.0;
 
 /// One line of a chart, by its class in the style sheet.
 pub struct Curve {
@@ -108,7 +108,7 @@ impl Chart<'_> {
                 (y(0.0) - y(*value)).max(0.0)
             ));
         }
-        let foot = HEIGHT - BOTTOM + 18.0;
+        let foot = HEIGHT - BOTTOM + 20.0;
         if self.x_names.is_empty() {
             let step = step_of(x_to);
             let mut at = 0.0;
@@ -156,7 +156,8 @@ impl Chart<'_> {
                 add(format_args!("<line class=\"{class}\" x1=\"{key_x}\" x2=\"{}\" y1=\"10\" y2=\"10\"/>", key_x + 28.0));
             }
             add(format_args!("<text x=\"{}\" y=\"14\">{name}</text>", key_x + 34.0));
-            key_x += 52.0 + 7.0 * name.chars().count() as f64;
+            // Letters are this wide at most: on a phone they are drawn larger.
+            key_x += 60.0 + 10.5 * name.chars().count() as f64;
         }
         add(format_args!("</svg>"));
         svg

@@ -11,7 +11,7 @@ use crate::sizing::money::Money;
 const YEARS: u32 = 5;
 
 /// Months between two lines of the table.
-const TABLE_STEP: usize = 6;
+const TABLE_STEP: u32 = 6;
 
 /// The part of a set's page that is about money.
 pub enum Costs {
@@ -69,7 +69,7 @@ fn figure(currency: &str, months: &[Paid], even: Option<u32>, crossing: &str) ->
         ..Chart::default()
     };
     let head = ["Month".to_owned(), format!("Set, {currency}"), format!("Petrol, {currency}")];
-    let rows = months.iter().filter(|paid| paid.month as usize % TABLE_STEP == 0 || Some(paid.month) == even);
+    let rows = months.iter().filter(|paid| paid.month.is_multiple_of(TABLE_STEP) || Some(paid.month) == even);
     let rows = rows.map(|paid| vec![paid.month.to_string(), format!("{:.2}", paid.set), format!("{:.2}", paid.petrol)]);
     Figure { title, svg: chart.svg(), head: head.to_vec(), rows: rows.collect() }
 }

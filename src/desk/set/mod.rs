@@ -14,12 +14,12 @@ use chrono::Utc;
 use serde::Deserialize;
 
 use super::Desk;
-use super::advice::{AdviceView, view};
+use super::advice::{AdviceView, view, why_none};
 use super::fault::Fault;
 use super::member::Member;
 use super::page::{Frame, show, show_wrong};
 use crate::message::parse;
-use crate::single::{refused_sheet, refused_value};
+use crate::single::refused_value;
 use crate::talk::{Depth, Known, answer_sheet, tell_fact};
 use crate::turn::World;
 pub use chart::{Chart, Curve};
@@ -74,7 +74,8 @@ pub async fn show_set(
     let text: String = asked.text.chars().take(TEXT_MOST).collect();
     let worked = (!text.trim().is_empty()).then(|| {
         let known = known_of(&world, &text)?;
-        let advice = answer_sheet(&world, &known, Depth::Answer).map_err(|error| refused_sheet(&world, &error).message)?;
+        let advice = answer_sheet(&world, &known, Depth::Answer)
+            .map_err(|error| format!("No advice: {}.", why_none(&world, &error)))?;
         let climate = world.place(&advice.sheet.place).ok_or_else(|| "the place is gone; name another".to_owned())?;
         let curves = Curves::of(&advice, &climate).map_err(|error| error.to_string())?;
         Ok::<_, String>((view(&advice), curves.figures(&advice), Costs::of(&advice.money)))
