@@ -140,6 +140,7 @@ fn tally_of<'a>(turn: &'a Turn, incoming: &'a Incoming, message: Uuid, home_plac
         crop: turn.talk.known.sheet.crop.as_deref(),
         verdict: turn.gist.verdict.map(verdict_name),
         troubles: &turn.gist.troubles,
+        fixes: &turn.gist.fixes,
         replied: turn.reply.is_some(),
         to_person: turn.wants_person,
     }

@@ -39,6 +39,8 @@ pub struct Gist {
     pub verdict: Option<Verdict>,
     /// Codes of what was not understood or not believed, each once, in alphabetical order.
     pub troubles: Vec<&'static str>,
+    /// Codes of the changes that were advised, each once, in alphabetical order.
+    pub fixes: Vec<&'static str>,
 }
 
 /// A verdict's name in JSON, in files and in the database.
@@ -57,11 +59,20 @@ impl Gist {
             _ => None,
         });
         let near = (!reading.near.is_empty()).then_some("near_miss");
-        let mut troubles: Vec<_> = reading.troubles.iter().map(|trouble| trouble.code.code()).chain(near).collect();
-        troubles.sort_unstable();
-        troubles.dedup();
-        Self { verdict, troubles }
+        let troubles = reading.troubles.iter().map(|trouble| trouble.code.code()).chain(near).collect();
+        let advised = says.iter().filter_map(|say| match say {
+            Say::Fix { changes, .. } => Some(changes),
+            _ => None,
+        });
+        let fixes = advised.flatten().map(|change| change.code()).collect();
+        Self { verdict, troubles: each_once(troubles), fixes: each_once(fixes) }
     }
+}
+
+fn each_once(mut codes: Vec<&'static str>) -> Vec<&'static str> {
+    codes.sort_unstable();
+    codes.dedup();
+    codes
 }
 
 /// Answers one message. The same arguments always give the same turn.

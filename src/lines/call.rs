@@ -1,32 +1,77 @@
-//! A gateway's call, once it has proven itself.
+//! A gateway's call: which line it is for, whether it proves itself, what it says.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use axum::body::Bytes;
-use axum::extract::rejection::BytesRejection;
-use axum::http::{HeaderMap, StatusCode};
+use axum::extract::{DefaultBodyLimit, FromRequest, Path, Request};
+use axum::http::StatusCode;
+use axum::routing::MethodRouter;
+use axum::{RequestPartsExt, Router};
 use chrono::Utc;
 
+use super::Reception;
 use super::decode::Fields;
+use super::limit::Limiter;
 use super::proof::Proof;
 use crate::refusal::Refusal;
 
 /// The largest body that a gateway may send, octets.
-pub const BODY_MAX: usize = 16 * 1024;
+const BODY_MAX: usize = 16 * 1024;
 
-/// What a call says, if it comes from our gateway.
-pub fn proven(proof: &Proof, headers: &HeaderMap, body: Result<Bytes, BytesRejection>) -> Result<Fields, Refusal> {
-    let body = body.map_err(|rejection| match rejection.status() {
-        StatusCode::PAYLOAD_TOO_LARGE => {
-            let what = format!("The body is over {BODY_MAX} octets; send one message at a time.");
-            Refusal::new(StatusCode::PAYLOAD_TOO_LARGE, "too_large", what)
+/// A line that gateways call.
+pub trait Called: Send + Sync + 'static {
+    fn proof(&self) -> &Proof;
+}
+
+/// What the handlers of one kind of line share.
+pub struct Shared<L, R> {
+    lines: BTreeMap<String, Arc<L>>,
+    pub limiter: Arc<Limiter>,
+    pub reception: Arc<R>,
+}
+
+/// Paths that gateways call.
+pub fn routes<L: Called, R: Reception, const N: usize>(
+    paths: [(&str, MethodRouter<Arc<Shared<L, R>>>); N],
+    lines: BTreeMap<String, Arc<L>>,
+    limiter: Arc<Limiter>,
+    reception: Arc<R>,
+) -> Router {
+    let router = paths.into_iter().fold(Router::new(), |router, (path, method)| router.route(path, method));
+    router.layer(DefaultBodyLimit::max(BODY_MAX)).with_state(Arc::new(Shared { lines, limiter, reception }))
+}
+
+/// A call that has proven itself: its line, and what it says.
+pub struct Call<L> {
+    pub line: Arc<L>,
+    pub fields: Fields,
+}
+
+impl<L: Called, R: Reception> FromRequest<Arc<Shared<L, R>>> for Call<L> {
+    type Rejection = Refusal;
+
+    async fn from_request(request: Request, shared: &Arc<Shared<L, R>>) -> Result<Self, Refusal> {
+        let (mut parts, body) = request.into_parts();
+        let no_line = || Refusal::not_found("No line by this name takes such calls; check the path.");
+        let Ok(Path(name)) = parts.extract::<Path<String>>().await else { return Err(no_line()) };
+        let line = Arc::clone(shared.lines.get(&name).ok_or_else(no_line)?);
+        let headers = parts.headers.clone();
+        let body = Bytes::from_request(Request::from_parts(parts, body), shared).await;
+        let body = body.map_err(|rejection| match rejection.status() {
+            StatusCode::PAYLOAD_TOO_LARGE => {
+                let what = format!("The body is over {BODY_MAX} octets; send one message at a time.");
+                Refusal::new(StatusCode::PAYLOAD_TOO_LARGE, "too_large", what)
+            }
+            status => Refusal::new(status, "unreadable", "The body could not be read; send it again."),
+        })?;
+        if !line.proof().holds(&headers, &body, Utc::now()) {
+            return Err(Refusal::new(
+                StatusCode::UNAUTHORIZED,
+                "unauthorized",
+                "The secret or the signature is missing or wrong; check the line's configuration.",
+            ));
         }
-        status => Refusal::new(status, "unreadable", "The body could not be read; send it again."),
-    })?;
-    if !proof.holds(headers, &body, Utc::now()) {
-        return Err(Refusal::new(
-            StatusCode::UNAUTHORIZED,
-            "unauthorized",
-            "The secret or the signature is missing or wrong; check the line's configuration.",
-        ));
+        Ok(Self { line, fields: Fields::decode(&headers, &body)? })
     }
-    Fields::decode(headers, &body)
 }

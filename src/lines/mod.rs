@@ -172,9 +172,8 @@ impl Lines {
 
     /// What the lines listen on.
     pub fn routes<R: Reception>(&self, reception: &Arc<R>) -> Router {
-        let gateways = Arc::new(self.http.clone());
-        http::routes(gateways, Arc::clone(&self.limiter), Arc::clone(reception))
-            .merge(ussd::routes(Arc::new(self.ussd.clone()), Arc::clone(&self.limiter), Arc::clone(reception)))
+        http::routes(self.http.clone(), Arc::clone(&self.limiter), Arc::clone(reception))
+            .merge(ussd::routes(self.ussd.clone(), Arc::clone(&self.limiter), Arc::clone(reception)))
             .merge(handset::routes(Arc::clone(&self.limiter), Arc::clone(reception)))
     }
 }

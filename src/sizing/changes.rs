@@ -73,6 +73,19 @@ impl Change {
         }
     }
 
+    /// The kind's name, as in JSON.
+    pub fn code(self) -> &'static str {
+        match self {
+            Change::BoreMm(_) => "bore_mm",
+            Change::PanelCount(_) => "panel_count",
+            Change::Turned => "turned",
+            Change::PumpCount(_) => "pump_count",
+            Change::WireMm2(_) => "wire_mm2",
+            Change::Watering(_) => "watering",
+            Change::GardenM2(_) => "garden_m2",
+        }
+    }
+
     /// Two changes of one kind are no pair.
     fn kind(self) -> std::mem::Discriminant<Change> {
         std::mem::discriminant(&self)

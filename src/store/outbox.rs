@@ -142,14 +142,27 @@ impl Store {
 
     /// The gateway has it. Says nothing of a row that a receipt has settled, or that another sender has leased since.
     pub async fn taken(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
+        self.give_up_lease(id, attempt, "taken").await
+    }
+
+    /// Not to be tried again.
+    pub async fn undelivered(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
+        self.give_up_lease(id, attempt, "undelivered").await
+    }
+
+    async fn give_up_lease(&self, id: Uuid, attempt: i32, state: &str) -> Result<(), StoreError> {
         sqlx::query(
-            "update outbox set state = 'taken', lease_until = null, updated_at = now()
+            "update outbox set state = $3, lease_until = null, updated_at = now()
              where id = $1 and state = 'leased' and attempts = $2",
         )
         .bind(id)
         .bind(attempt)
+        .bind(state)
         .execute(&self.pool)
         .await?;
+        if state == "taken" {
+            self.tally_taken(id).await?;
+        }
         self.let_go(id).await
     }
 
@@ -167,19 +180,6 @@ impl Store {
         .execute(&self.pool)
         .await?;
         Ok(())
-    }
-
-    /// Not to be tried again.
-    pub async fn undelivered(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
-        sqlx::query(
-            "update outbox set state = 'undelivered', lease_until = null, updated_at = now()
-             where id = $1 and state = 'leased' and attempts = $2",
-        )
-        .bind(id)
-        .bind(attempt)
-        .execute(&self.pool)
-        .await?;
-        self.let_go(id).await
     }
 
     /// Deletes a last word that is no longer on its way, and the message that it answered.
@@ -217,6 +217,8 @@ impl Store {
         .bind(outcome.state())
         .execute(&self.pool)
         .await?;
+        // A receipt may overtake the gateway's answer to our call.
+        self.tally_taken(id).await?;
         Ok(done.rows_affected() == 1)
     }
 }

@@ -16,6 +16,8 @@ pub struct NewTally<'a> {
     pub crop: Option<&'a str>,
     pub verdict: Option<&'a str>,
     pub troubles: &'a [&'static str],
+    /// Codes of the changes that were advised.
+    pub fixes: &'a [&'static str],
     pub replied: bool,
     pub to_person: bool,
 }
@@ -28,10 +30,11 @@ pub enum Split {
     Language,
     Crop,
     Trouble,
+    Fix,
 }
 
 impl Split {
-    pub const ALL: [Split; 5] = [Split::Week, Split::Place, Split::Language, Split::Crop, Split::Trouble];
+    pub const ALL: [Split; 6] = [Split::Week, Split::Place, Split::Language, Split::Crop, Split::Trouble, Split::Fix];
 
     pub fn name(self) -> &'static str {
         match self {
@@ -40,10 +43,11 @@ impl Split {
             Split::Language => "language",
             Split::Crop => "crop",
             Split::Trouble => "trouble",
+            Split::Fix => "fix",
         }
     }
 
-    /// What a message is counted under; a message with several troubles is counted under each.
+    /// What a message is counted under; a message with several troubles or fixes is counted under each.
     fn key(self) -> &'static str {
         match self {
             Split::Week => "to_char(received_at at time zone 'UTC', 'IYYY-\"W\"IW')",
@@ -51,6 +55,15 @@ impl Split {
             Split::Language => "coalesce(language, '-')",
             Split::Crop => "coalesce(crop, '-')",
             Split::Trouble => "trouble",
+            Split::Fix => "fix",
+        }
+    }
+
+    fn each(self) -> &'static str {
+        match self {
+            Split::Trouble => "cross join unnest(troubles) as trouble",
+            Split::Fix => "cross join unnest(fixes) as fix",
+            _ => "",
         }
     }
 }
@@ -65,10 +78,15 @@ pub struct Count {
     pub person_answered: i64,
     /// Median time from a message for a human to the human's answer, s.
     pub person_median_s: Option<f64>,
+    /// Time from a message's arrival until its reply was taken by the gateway: the median, and what nine in ten do not
+    /// pass, s.
+    pub taken_median_s: Option<f64>,
+    pub taken_nine_in_ten_s: Option<f64>,
     pub enough: i64,
     pub tight: i64,
     pub short: i64,
     pub with_trouble: i64,
+    pub with_fix: i64,
 }
 
 /// How things stand now, for machines that watch.
@@ -85,8 +103,8 @@ pub struct Gauges {
 impl Step<'_> {
     pub async fn tally(&mut self, tally: &NewTally<'_>) -> Result<(), StoreError> {
         sqlx::query(
-            "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person)
-             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)",
+            "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person, fixes)
+             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)",
         )
         .bind(tally.message)
         .bind(tally.received_at)
@@ -98,6 +116,7 @@ impl Step<'_> {
         .bind(tally.troubles)
         .bind(tally.replied)
         .bind(tally.to_person)
+        .bind(tally.fixes)
         .execute(&mut *self.transaction)
         .await?;
         Ok(())
@@ -105,10 +124,22 @@ impl Step<'_> {
 }
 
 impl Store {
+    /// The gateway has the reply of this name: the message that it answers is counted with the time that took, once.
+    pub(super) async fn tally_taken(&self, reply: Uuid) -> Result<(), StoreError> {
+        sqlx::query(
+            "update tally set reply_taken_at = greatest(now(), received_at) from outbox
+             where outbox.id = $1 and tally.message = outbox.in_reply_to and reply_taken_at is null
+               and outbox.state not in ('queued', 'leased', 'undelivered')",
+        )
+        .bind(reply)
+        .execute(&self.pool)
+        .await?;
+        Ok(())
+    }
+
     /// Counts of a time, split so.
     pub async fn counts(&self, split: Split, from: DateTime<Utc>, until: DateTime<Utc>) -> Result<Vec<Count>, StoreError> {
-        let each = if split == Split::Trouble { "cross join unnest(troubles) as trouble" } else { "" };
-        let key = split.key();
+        let (key, each) = (split.key(), split.each());
         Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!(
             "select {key} as key, count(*) as messages,
                     count(*) filter (where replied and not to_person) as by_program,
@@ -116,10 +147,17 @@ impl Store {
                     percentile_cont(0.5) within group (
                         order by extract(epoch from person_answered_at - received_at)
                     )::double precision as person_median_s,
+                    percentile_cont(0.5) within group (
+                        order by extract(epoch from reply_taken_at - received_at)
+                    )::double precision as taken_median_s,
+                    percentile_cont(0.9) within group (
+                        order by extract(epoch from reply_taken_at - received_at)
+                    )::double precision as taken_nine_in_ten_s,
                     count(*) filter (where verdict = 'enough') as enough,
                     count(*) filter (where verdict = 'tight') as tight,
                     count(*) filter (where verdict = 'short') as short,
-                    count(*) filter (where cardinality(troubles) > 0) as with_trouble
+                    count(*) filter (where cardinality(troubles) > 0) as with_trouble,
+                    count(*) filter (where cardinality(fixes) > 0) as with_fix
              from tally {each} where received_at >= $1 and received_at < $2 group by 1 order by 1"
         )))
         .bind(from)

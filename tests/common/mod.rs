@@ -4,7 +4,7 @@ mod gateway;
 mod service;
 
 pub use gateway::{Answer, Call, Gateway};
-pub use service::{Folder, Service, program, run_to_end};
+pub use service::{Folder, Service, peak_kib, program, run_to_end, run_with};
 
 use std::future::Future;
 use std::time::Duration;

@@ -1,7 +1,7 @@
 //! The built program, started like an operator would.
 
 use std::fs;
-use std::io::{BufRead, BufReader, Read};
+use std::io::{BufRead, BufReader, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command, ExitStatus, Output, Stdio};
 use std::sync::mpsc::RecvTimeoutError;
@@ -72,6 +72,26 @@ pub fn run_to_end(command: &mut Command) -> Output {
     output
 }
 
+/// Runs a program to its end with a text on its standard input.
+pub fn run_with(command: &mut Command, input: &[u8]) -> Output {
+    let mut child =
+        command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("the program");
+    let mut stdin = child.stdin.take().expect("its input");
+    let input = input.to_vec();
+    // A program that ends before it has read everything closes the pipe.
+    let writing = std::thread::spawn(move || drop(stdin.write_all(&input)));
+    let output = child.wait_with_output().expect("its end");
+    writing.join().expect("its input given");
+    output
+}
+
+/// The most memory that a process has held so far, KiB (Linux, proc(5), VmHWM).
+pub fn peak_kib(process: u32) -> u64 {
+    let status = fs::read_to_string(format!("/proc/{process}/status")).expect("a process");
+    let line = status.lines().find_map(|line| line.strip_prefix("VmHWM:")).expect("its peak");
+    line.trim().trim_end_matches(" kB").parse().expect("a number")
+}
+
 /// A running service.
 pub struct Service {
     child: Child,
@@ -125,10 +145,14 @@ impl Service {
         fs::read_to_string(&self.stderr).expect("its errors")
     }
 
-    /// Connects to the private PostgreSQL beside the service.
-    pub async fn connect(folder: &Folder) -> sqlx::PgConnection {
+    /// How to reach the private PostgreSQL beside the service.
+    pub fn options(folder: &Folder) -> sqlx::postgres::PgConnectOptions {
         let options = sqlx::postgres::PgConnectOptions::new_without_pgpass();
-        let options = options.socket(folder.path().join("run")).port(5432).username("noonwater").database("postgres");
+        options.socket(folder.path().join("run")).port(5432).username("noonwater").database("postgres")
+    }
+
+    pub async fn connect(folder: &Folder) -> sqlx::PgConnection {
+        let options = Self::options(folder);
         <sqlx::PgConnection as sqlx::Connection>::connect_with(&options).await.expect("a connection")
     }
 

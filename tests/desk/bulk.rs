@@ -5,7 +5,7 @@ use std::fmt::Write;
 use reqwest::{StatusCode, header};
 use serde_json::{Value, json};
 
-use crate::common::{Folder, Gateway, Service, eventually, line, message, number};
+use crate::common::{DEADLINE, Folder, Gateway, Service, eventually, line, message, number, peak_kib};
 use crate::seat::{Seat, run};
 
 const GOOD: &str = "lift 5 pipe 40 panel 5x80 garden 1500 tomato";
@@ -103,14 +103,18 @@ async fn machines_get_their_answers_in_order() {
     assert_eq!(ask("[]".to_owned(), key).await.unwrap().status(), 401);
 }
 
-async fn bring(seat: &Seat<'_>, name: &str, content: &str) -> String {
+async fn send_file(seat: &Seat<'_>, name: &str, content: &str) -> reqwest::Response {
     let body = format!(
         "--kito\r\nContent-Disposition: form-data; name=\"file\"; filename=\"{name}\"\r\n\
          Content-Type: application/octet-stream\r\n\r\n{content}\r\n--kito--\r\n"
     );
     let kind = "multipart/form-data; boundary=kito";
     let request = seat.request(reqwest::Method::POST, "/desk/bulk").header(header::CONTENT_TYPE, kind).body(body);
-    let answer = request.send().await.unwrap();
+    request.timeout(DEADLINE).send().await.unwrap()
+}
+
+async fn bring(seat: &Seat<'_>, name: &str, content: &str) -> String {
+    let answer = send_file(seat, name, content).await;
     let status = answer.status();
     let location = answer.headers().get("location").map(|to| to.to_str().unwrap().to_owned());
     location.unwrap_or_else(|| panic!("{status}"))
@@ -178,4 +182,65 @@ async fn a_list_is_sent_to_its_numbers_but_not_to_who_opted_out() {
     let mut connection = Service::connect(&folder).await;
     let sent: i64 = sqlx::query_scalar("select count(*) from outbox").fetch_one(&mut connection).await.unwrap();
     assert_eq!(sent, 2, "the confirmation of the stop, and one answer");
+}
+
+/// A file of that many rows.
+fn rows(count: usize) -> String {
+    let mut csv = "name,text,village\n".to_owned();
+    for row in 0..count {
+        writeln!(csv, "Grower {row},=lift 5 pipe 40 panel 5x80 garden {row},Upper Kito").unwrap();
+    }
+    csv
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_long_list_is_brought_looked_at_and_taken_away_in_the_memory_of_a_short_one() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let asha = Seat::take(&service, &folder, "Asha", "answers").await;
+    let mut peaks = Vec::new();
+    for count in [5_000, 100_000] {
+        let list = bring(&asha, "season.csv", &rows(count)).await;
+        for page in [format!("{list}?after={}", count - 50), "/desk/bulk".to_owned()] {
+            assert!(asha.page(&page).await.contains("season.csv"));
+        }
+        let csv =
+            asha.request(reqwest::Method::GET, &format!("{list}/answers.csv")).timeout(DEADLINE).send().await.unwrap();
+        let length: usize = csv.headers()[header::CONTENT_LENGTH].to_str().unwrap().parse().unwrap();
+        let csv = csv.bytes().await.unwrap();
+        assert_eq!(csv.len(), length);
+        let mut reader = csv::Reader::from_reader(&*csv);
+        let last = reader.records().map(Result::unwrap).inspect(|row| assert!(row[1].starts_with("'="))).last().unwrap();
+        assert_eq!((&last[0], &last[2]), (format!("Grower {}", count - 1).as_str(), "Upper Kito"));
+        let book = asha.request(reqwest::Method::GET, &format!("{list}/answers.xlsx")).timeout(DEADLINE).send().await;
+        assert!(book.unwrap().bytes().await.unwrap().starts_with(b"PK"));
+        peaks.push(peak_kib(service.pid().as_raw().unsigned_abs()));
+    }
+    let ratio = peaks[1] as f64 / peaks[0] as f64;
+    println!("{} KiB after 5,000 rows, {} KiB after 100,000: {ratio:.3}", peaks[0], peaks[1]);
+    assert!(ratio < 1.25, "{} KiB after 5,000 rows, {} KiB after 100,000", peaks[0], peaks[1]);
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn what_cannot_be_a_list_is_refused_and_nothing_of_it_kept() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let asha = Seat::take(&service, &folder, "Asha", "answers").await;
+    let columns = (0..300).map(|n| format!("\"c{n}\":1")).collect::<Vec<_>>().join(",");
+    for (name, content, word) in [
+        ("list.txt", "text\nhelp\n".to_owned(), "endings"),
+        ("list.csv", "a,b\n1,2\n".to_owned(), "No column is called text"),
+        ("list.jsonl", "{\"a\":1}\n".to_owned(), "No column is called text"),
+        ("list.jsonl", format!("{{\"text\":\"help\",{columns}}}\n"), "200 columns"),
+        ("list.csv", format!("text\n{}", "help\n".repeat(200_001)), "200000 rows"),
+        ("list.xlsx", "no workbook".to_owned(), "cannot be read"),
+    ] {
+        let answer = send_file(&asha, name, &content).await;
+        assert_eq!(answer.status(), StatusCode::UNPROCESSABLE_ENTITY, "{name}");
+        let page = answer.text().await.unwrap();
+        assert!(page.contains(word), "{name}: {word} not in {page}");
+    }
+    let mut connection = Service::connect(&folder).await;
+    let kept: i64 = sqlx::query_scalar("select count(*) from bulk_list").fetch_one(&mut connection).await.unwrap();
+    assert_eq!(kept, 0);
 }

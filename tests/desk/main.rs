@@ -6,6 +6,7 @@ mod common;
 
 mod browser;
 mod bulk;
+mod numbers;
 mod rooms;
 mod seat;
 mod sign_in;

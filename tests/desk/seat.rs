@@ -1,31 +1,16 @@
 //! A seat at the desk: an account, made as the operator makes it, and its session.
 
-use std::io::Write;
-use std::process::{Output, Stdio};
+use std::process::Output;
 
 use reqwest::{RequestBuilder, Response, StatusCode, header};
 
-use crate::common::{Folder, Service, program};
+use crate::common::{Folder, Service, program, run_with};
 
 pub const PASSWORD: &str = "furrow and hose 12";
 
 /// Runs `noonwater` beside the service with a text on its standard input.
 pub fn run(folder: &Folder, arguments: &[&str], input: &[u8]) -> Output {
-    let mut child = program()
-        .args(arguments)
-        .env("NOONWATER_DATA_DIR", folder.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let mut stdin = child.stdin.take().unwrap();
-    let input = input.to_vec();
-    // A program that ends before it has read everything closes the pipe.
-    let writing = std::thread::spawn(move || drop(stdin.write_all(&input)));
-    let output = child.wait_with_output().unwrap();
-    writing.join().unwrap();
-    output
+    run_with(program().args(arguments).env("NOONWATER_DATA_DIR", folder.path()), input)
 }
 
 pub fn add_staff(folder: &Folder, name: &str, role: &str) {

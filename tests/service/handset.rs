@@ -1,22 +1,12 @@
 //! The phone for trying things out: its page, and in a terminal.
 
-use std::io::Write;
-use std::process::Stdio;
-
-use crate::common::{Folder, Service, program};
+use crate::common::{Folder, Service, program, run_with};
 
 fn in_terminal(listen: &str, folder: &Folder, typed: &str) -> (Option<i32>, String, String) {
-    let mut child = program()
-        .args(["handset", "--number", "+447700900123"])
-        .env("NOONWATER_LISTEN", listen)
-        .env("NOONWATER_DATA_DIR", folder.path())
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    child.stdin.take().unwrap().write_all(typed.as_bytes()).unwrap();
-    let output = child.wait_with_output().unwrap();
+    let mut command = program();
+    command.args(["handset", "--number", "+447700900123"]);
+    command.env("NOONWATER_LISTEN", listen).env("NOONWATER_DATA_DIR", folder.path());
+    let output = run_with(&mut command, typed.as_bytes());
     let text = |bytes| String::from_utf8(bytes).unwrap();
     (output.status.code(), text(output.stdout), text(output.stderr))
 }

@@ -4,6 +4,7 @@
 mod common;
 
 mod answers;
+mod bulk;
 mod commands;
 mod conversation;
 mod database;
@@ -11,6 +12,7 @@ mod delivery;
 mod faults;
 mod handset;
 mod kills;
+mod machines;
 mod menus;
 mod places;
 mod refusals;

@@ -10,12 +10,7 @@ use uuid::Uuid;
 use crate::common::{Folder, Service, number};
 
 async fn store(folder: &Folder) -> Store {
-    let options = sqlx::postgres::PgConnectOptions::new_without_pgpass()
-        .socket(folder.path().join("run"))
-        .port(5432)
-        .username("noonwater")
-        .database("postgres");
-    Store::open(options).await.unwrap()
+    Store::open(Service::options(folder)).await.unwrap()
 }
 
 /// Queues a reply on a line that no loop serves.

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use axum::extract::rejection::JsonRejection;
 use axum::extract::{DefaultBodyLimit, State};
+use axum::http::StatusCode;
 use axum::routing::{get, post};
 use axum::{Json, Router};
 use chrono::Utc;
@@ -115,8 +116,11 @@ async fn say<R: Reception>(
     typed: Result<Json<Typed>, JsonRejection>,
 ) -> Result<Json<Shown>, Refusal> {
     let Json(typed) = typed.map_err(|rejection| {
-        let what = "Send a JSON object with number and text.";
-        Refusal::new(rejection.status(), "unreadable", what)
+        let (code, what) = match rejection.status() {
+            StatusCode::PAYLOAD_TOO_LARGE => ("too_large", "The body is too large; write less."),
+            _ => ("unreadable", "Send a JSON object with number and text."),
+        };
+        Refusal::new(rejection.status(), code, what)
     })?;
     handset.say(&typed).await.map(Json)
 }

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use askama::Template;
-use axum::extract::rejection::FormRejection;
+use axum::extract::rejection::{FormRejection, QueryRejection};
 use axum::extract::{Form, Query, State};
 use axum::http::{StatusCode, header};
 use axum::response::{Html, IntoResponse, Redirect, Response};
@@ -48,7 +48,14 @@ struct Bubble {
     screen: Option<Screen>,
 }
 
-pub async fn show<R: Reception>(State(handset): State<Arc<Handset<R>>>, Query(asked): Query<Asked>) -> Response {
+pub async fn show<R: Reception>(
+    State(handset): State<Arc<Handset<R>>>,
+    asked: Result<Query<Asked>, QueryRejection>,
+) -> Response {
+    let Ok(Query(asked)) = asked else {
+        let refusal = Refusal::field("number", "The address could not be read; give one number.");
+        return handset.page_with_problem(FIRST_PHONE, "", refusal).await;
+    };
     let number = asked.number.as_deref().unwrap_or(FIRST_PHONE);
     match phone(number) {
         Ok(phone) => handset.page(&phone, "", None).await,

@@ -2,16 +2,13 @@
 
 use std::sync::Arc;
 
-use axum::body::Bytes;
-use axum::extract::rejection::BytesRejection;
-use axum::extract::{Path, State};
-use axum::http::{HeaderMap, StatusCode};
+use axum::extract::State;
+use axum::http::StatusCode;
 use chrono::Utc;
 use uuid::Uuid;
 
-use super::{Gateway, Shared};
-use crate::lines::call::proven;
-use crate::lines::decode::Fields;
+use super::Gateway;
+use crate::lines::call::{Call, Shared};
 use crate::lines::{Incoming, NotStored, Receipt, Reception, without_nul};
 use crate::number::is_ours;
 use crate::refusal::Refusal;
@@ -19,12 +16,9 @@ use crate::talk::Channel;
 
 /// A grower's message. 202 once it is stored with its reply, and again for the same message.
 pub async fn message<R: Reception>(
-    State(shared): State<Arc<Shared<R>>>,
-    Path(line): Path<String>,
-    headers: HeaderMap,
-    body: Result<Bytes, BytesRejection>,
+    State(shared): State<Arc<Shared<Gateway, R>>>,
+    Call { line: gateway, fields }: Call<Gateway>,
 ) -> Result<StatusCode, Refusal> {
-    let (gateway, fields) = shared.open(&line, &headers, body)?;
     let names = &gateway.fields;
     let to = fields.address(&names.to)?;
     if !is_ours(&to) {
@@ -49,12 +43,9 @@ pub async fn message<R: Reception>(
 
 /// What became of a message of ours at the phone.
 pub async fn receipt<R: Reception>(
-    State(shared): State<Arc<Shared<R>>>,
-    Path(line): Path<String>,
-    headers: HeaderMap,
-    body: Result<Bytes, BytesRejection>,
+    State(shared): State<Arc<Shared<Gateway, R>>>,
+    Call { line: gateway, fields }: Call<Gateway>,
 ) -> Result<StatusCode, Refusal> {
-    let (gateway, fields) = shared.open(&line, &headers, body)?;
     let id = fields.text("id")?.parse::<Uuid>();
     let id = id.map_err(|_| Refusal::field("id", "The field id is none of ours; send the id of the outbound call."))?;
     let receipt = match fields.text("status")? {
@@ -67,19 +58,5 @@ pub async fn receipt<R: Reception>(
         Ok(true) => Ok(StatusCode::ACCEPTED),
         Ok(false) => Err(Refusal::not_found("This line sent no message by this id; check the id.")),
         Err(NotStored) => Err(Refusal::unavailable()),
-    }
-}
-
-impl<R> Shared<R> {
-    /// The gateway by this name, once it has proven itself, and what it says.
-    fn open(
-        &self,
-        line: &str,
-        headers: &HeaderMap,
-        body: Result<Bytes, BytesRejection>,
-    ) -> Result<(&Gateway, Fields), Refusal> {
-        let no_line = || Refusal::not_found("No line by this name takes calls; check the path.");
-        let gateway = self.gateways.get(line).ok_or_else(no_line)?;
-        Ok((gateway, proven(&gateway.proof, headers, body)?))
     }
 }

@@ -7,12 +7,11 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use axum::Router;
-use axum::extract::DefaultBodyLimit;
 use axum::routing::post;
 use reqwest::Url;
 
 use super::Reception;
-use super::call::BODY_MAX;
+use super::call::{self, Called};
 use super::limit::Limiter;
 use super::proof::Proof;
 use crate::config::{ConfigError, FieldNames, LineConfig};
@@ -52,21 +51,18 @@ impl Gateway {
     }
 }
 
-/// What the handlers share.
-struct Shared<R> {
-    gateways: Arc<BTreeMap<String, Arc<Gateway>>>,
-    limiter: Arc<Limiter>,
-    reception: Arc<R>,
+impl Called for Gateway {
+    fn proof(&self) -> &Proof {
+        &self.proof
+    }
 }
 
 pub(super) fn routes<R: Reception>(
-    gateways: Arc<BTreeMap<String, Arc<Gateway>>>,
+    gateways: BTreeMap<String, Arc<Gateway>>,
     limiter: Arc<Limiter>,
     reception: Arc<R>,
 ) -> Router {
-    Router::new()
-        .route("/lines/{line}/inbound", post(inbound::message::<R>))
-        .route("/lines/{line}/receipt", post(inbound::receipt::<R>))
-        .layer(DefaultBodyLimit::max(BODY_MAX))
-        .with_state(Arc::new(Shared { gateways, limiter, reception }))
+    let paths =
+        [("/lines/{line}/inbound", post(inbound::message::<R>)), ("/lines/{line}/receipt", post(inbound::receipt::<R>))];
+    call::routes(paths, gateways, limiter, reception)
 }

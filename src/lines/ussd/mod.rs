@@ -4,17 +4,14 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::time::Duration;
 
-use axum::body::Bytes;
-use axum::extract::rejection::BytesRejection;
-use axum::extract::{DefaultBodyLimit, Path, State};
-use axum::http::HeaderMap;
+use axum::extract::State;
 use axum::routing::post;
 use axum::{Json, Router};
 use chrono::Utc;
 use serde::Serialize;
 use uuid::Uuid;
 
-use super::call::{BODY_MAX, proven};
+use super::call::{self, Call, Called, Shared};
 use super::limit::Limiter;
 use super::proof::Proof;
 use super::{AlsoBy, Incoming, Reception, without_nul};
@@ -54,33 +51,25 @@ struct Screen {
     more: bool,
 }
 
-struct Shared<R> {
-    menus: Arc<BTreeMap<String, Arc<Menus>>>,
-    limiter: Arc<Limiter>,
-    reception: Arc<R>,
+impl Called for Menus {
+    fn proof(&self) -> &Proof {
+        &self.proof
+    }
 }
 
 pub(super) fn routes<R: Reception>(
-    menus: Arc<BTreeMap<String, Arc<Menus>>>,
+    menus: BTreeMap<String, Arc<Menus>>,
     limiter: Arc<Limiter>,
     reception: Arc<R>,
 ) -> Router {
-    Router::new()
-        .route("/lines/{line}/ussd", post(keyed::<R>))
-        .layer(DefaultBodyLimit::max(BODY_MAX))
-        .with_state(Arc::new(Shared { menus, limiter, reception }))
+    call::routes([("/lines/{line}/ussd", post(keyed::<R>))], menus, limiter, reception)
 }
 
 /// What was keyed, answered by the next screen; by a polite one where none can be made in time.
 async fn keyed<R: Reception>(
-    State(shared): State<Arc<Shared<R>>>,
-    Path(line): Path<String>,
-    headers: HeaderMap,
-    body: Result<Bytes, BytesRejection>,
+    State(shared): State<Arc<Shared<Menus, R>>>,
+    Call { line: menus, fields }: Call<Menus>,
 ) -> Result<Json<Screen>, Refusal> {
-    let no_line = || Refusal::not_found("No line of menus by this name takes calls; check the path.");
-    let menus = shared.menus.get(&line).ok_or_else(no_line)?;
-    let fields = proven(&menus.proof, &headers, body)?;
     // The session is named in the message's own name; the talk stands by the number, so a dropped session goes on in another.
     let session = fields.id("session")?;
     let incoming = Incoming {
