@@ -8,7 +8,7 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 
 version=4.32.5
-examples="${1:-25}"
+examples="${1:-100}"
 target="${CARGO_TARGET_DIR:-$PWD/target}"
 program="${NOONWATER:-$target/debug/noonwater}"
 [ -x "$program" ] || { echo "No program at $program; run cargo build first." >&2; exit 2; }

@@ -31,9 +31,12 @@ pub struct Shared<L, R> {
     pub reception: Arc<R>,
 }
 
+/// What one path does with a call.
+type Handler<L, R> = MethodRouter<Arc<Shared<L, R>>>;
+
 /// Paths that gateways call.
 pub fn routes<L: Called, R: Reception, const N: usize>(
-    paths: [(&str, MethodRouter<Arc<Shared<L, R>>>); N],
+    paths: [(&str, Handler<L, R>); N],
     lines: BTreeMap<String, Arc<L>>,
     limiter: Arc<Limiter>,
     reception: Arc<R>,
