@@ -52,6 +52,13 @@ impl Advised {
     }
 }
 
+/// Refuses a language that the world does not have.
+pub fn check_language(world: &World, language: Option<&str>) -> Result<(), Refused> {
+    let Some(code) = language.filter(|code| world.languages.get(code).is_none()) else { return Ok(()) };
+    let known = world.languages.iter().map(|language| language.code.as_str()).collect::<Vec<_>>().join(", ");
+    Err(Refused::new("unknown", "lang", format!("language {code:?} is not known; give one of: {known}")))
+}
+
 /// Answers one message in a language (the one it shows without it), at a place (the deployment's own without it); `depth` says
 /// how far the advice beside the reply is worked out.
 ///
@@ -65,10 +72,7 @@ pub fn answer(
     depth: Depth,
     now: DateTime<Utc>,
 ) -> Result<Single, Refused> {
-    if let Some(code) = language.filter(|code| world.languages.get(code).is_none()) {
-        let known = world.languages.iter().map(|language| language.code.as_str()).collect::<Vec<_>>().join(", ");
-        return Err(Refused::new("unknown", "lang", format!("language {code:?} is not known; give one of: {known}")));
-    }
+    check_language(world, language)?;
     if let Some(name) = place.filter(|name| world.place(name).is_none()) {
         let known = world.place_names().collect::<Vec<_>>().join(", ");
         return Err(Refused::new("unknown", "place", format!("place {name:?} is not known; give one of: {known}")));

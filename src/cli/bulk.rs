@@ -13,7 +13,7 @@ use super::{ConfigFile, Failure};
 use crate::config;
 use crate::many::{self, Answer, Question, in_columns};
 use crate::placefile;
-use crate::single::Refused;
+use crate::single::{Refused, check_language};
 use crate::table::{self, Kind, Row, Table, TableError, Writer};
 use crate::turn::World;
 
@@ -65,6 +65,7 @@ impl From<Refused> for Failure {
 /// Answers every row.
 pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     let world = world_of(&arguments).await?;
+    check_language(&world, arguments.lang.as_deref())?;
     answer_file(&world, &arguments)
 }
 

@@ -96,6 +96,13 @@ fn lines_of_json_keep_the_columns_of_all_of_them_in_csv() {
 }
 
 #[test]
+fn a_language_for_all_rows_that_nobody_knows_is_refused_before_the_first() {
+    let done = run_with(program().args(["bulk", "-", "--lang", "xx"]), b"text\nhelp\n");
+    assert_eq!((done.status.code(), done.stdout.len()), (Some(2), 0));
+    assert!(String::from_utf8_lossy(&done.stderr).contains("give one of"), "{done:?}");
+}
+
+#[test]
 fn a_workbook_too_large_to_be_held_is_refused_with_a_sentence() {
     let folder = Folder::new();
     let path = folder.path().join("large.xlsx");
