@@ -10,6 +10,8 @@ cd "$(dirname "$0")/.."
 version=4.32.5
 examples="${1:-100}"
 target="${CARGO_TARGET_DIR:-$PWD/target}"
+mkdir -p "$target"
+target="$(cd "$target" && pwd)"
 program="${NOONWATER:-$target/debug/noonwater}"
 [ -x "$program" ] || { echo "No program at $program; run cargo build first." >&2; exit 2; }
 
@@ -98,6 +100,8 @@ parameters = { line = "menu" }
 include-path = "/api/answers"
 checks = { negative_data_rejection = { enabled = false } }
 TOML
+# It keeps what it found beside itself: not in the tree.
+cd "$work"
 "$tools/bin/schemathesis" --config-file "$work/schemathesis.toml" run "$url/openapi.json" \
     --seed 8 --generation-database none --max-examples "$examples" \
     --phases examples,coverage,fuzzing --continue-on-failure --no-color || status=$?

@@ -325,8 +325,12 @@ test-how = { $step ->
        *[bucket] In full sun near noon fill a bucket of known litres at the hose's end and time it. Send litres, seconds, metres up and time: test 20 l 6 s at 4 11:30
         [heights] Test twice, the end held at two heights (say 2 m and 4 m over the water): then I know flow and lift of your own pump. Say hazy or cloudy if it is.
     }
+    .tiny = { $step ->
+       *[bucket] At noon in full sun time a bucket of known litres. Send litres, seconds, metres up, time: test 20 l 6 s at 4 11:30
+        [heights] Test twice, the end at two heights (2 m and 4 m up): then I know your own pump. Say hazy or cloudy if it is.
+    }
 own-numbers = By your own tests ({ $tests }).
-    .tiny = By own test ({ $tests }).
+    .tiny = Own test ({ $tests }).
 suction-too-high = Pump too high over the water: here it can draw up { $metres } m at most. Set it lower.
     .tiny = Pump too high: draws { $metres } m at most here.
 

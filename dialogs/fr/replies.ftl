@@ -248,11 +248,11 @@ poor-day = { $hours } h d'eau par jour ; un mauvais jour { $water } m3.
 noon = Grand midi : { $flow } l/min, { $loss } m perdus dans le tuyau de { $bore } mm.
     .tiny = Midi { $flow } l/min.
 wire = Câble { $metres } m : { $size } mm2, disjoncteur DC { $breaker } A (un AC peut ne pas couper l'arc ; il ne protège pas une pompe bloquée).
-    .tiny = Câble { $size } mm2, disjoncteur DC { $breaker } A ; il ne protège pas une pompe bloquée.
+    .tiny = Câble { $size } mm2, disjoncteur DC { $breaker } A ; pompe bloquée non protégée.
 wire-no-breaker = Câble { $metres } m : { $size } mm2. Trop de courant pour un seul disjoncteur : partagez en deux.
     .tiny = Câble { $size } mm2 ; trop de courant pour un disjoncteur : partagez.
 string-fuse = Un fusible de { $fuse } A par chaîne.
-    .tiny = Fusible { $fuse } A par chaîne.
+    .tiny = Fusible/chaîne { $fuse } A.
 
 # Un essai du seau : $percent de l'eau attendue, $flow en litres par minute.
 test-judged = { $health ->
@@ -277,7 +277,7 @@ test-how = { $step ->
         [heights] Deux essais, le bout tenu à deux hauteurs (2 m et 4 m sur l'eau) : je connais alors votre pompe. Dites voilé ou nuageux s'il le faut.
     }
 own-numbers = D'après vos essais ({ $tests }).
-    .tiny = Vos essais ({ $tests }).
+    .tiny = Essais ({ $tests }).
 suction-too-high = Pompe trop haut sur l'eau : ici elle aspire { $metres } m au plus. Mettez-la plus bas.
     .tiny = Pompe trop haut : { $metres } m au plus ici.
 

@@ -277,7 +277,7 @@ test-how = { $step ->
         [heights] Jaribu mara mbili, mwisho ukishikwa kwa vimo viwili (m 2 na m 4 juu ya maji): nitaijua pampu yako. Sema ukungu au mawingu kama yapo.
     }
 own-numbers = Kwa majaribio yako ({ $tests }).
-    .tiny = Majaribio yako ({ $tests }).
+    .tiny = Jaribio ({ $tests }).
 suction-too-high = Pampu iko juu mno ya maji: hapa inavuta mita { $metres } tu. Ishushe.
     .tiny = Pampu juu mno: mita { $metres } tu hapa.
 

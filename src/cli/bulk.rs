@@ -85,6 +85,11 @@ fn answer_file(world: &World, arguments: &Arguments) -> Result<(), Failure> {
     let kind_in = kind_of(&arguments.from, &arguments.format)?;
     let out = arguments.to.as_deref().unwrap_or(Path::new("-"));
     let kind_out = if is_dash(out) && arguments.to.is_none() { kind_in } else { kind_of(out, &arguments.format)? };
+    let whole = |path: &Path| std::fs::canonicalize(path).ok();
+    if !is_dash(out) && whole(out).is_some_and(|out| whole(&arguments.from) == Some(out)) {
+        let what = format!("{} would be written over while it is read; name another file for the answers", out.display());
+        return Err(Failure::Input(what));
+    }
     let bar = progress(&arguments.from);
     let from: Box<dyn Read> = if is_dash(&arguments.from) {
         Box::new(bar.wrap_read(std::io::stdin()))

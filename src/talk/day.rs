@@ -64,7 +64,8 @@ fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
             let [from_h, to_h] = [from, to].map(|solar_hour| clock_h(&climate.place, month, solar_hour));
             says.push(Say::GoodHours { month, from_h, to_h });
         }
-        _ => says.push(Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }),
+        // Without water there is nothing to plan.
+        _ => return vec![Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }, safety_of(talk, advice)],
     }
     let design = advice.design();
     let crop_and_soil = crop_named(advice.sheet.crop).and_then(|crop| Ok((crop, soil_named(advice.sheet.soil)?)));

@@ -320,15 +320,16 @@ impl Session<'_> {
 /// in the message alone; where the screen is full the lines to go on by come after it.
 fn answered(mut step: Step) -> UssdStep {
     let by_sms = step.says.clone();
+    let is_test = step.says.iter().any(|say| matches!(say, Say::Test(_)));
     let is_rough = step.says.iter().any(|say| matches!(say, Say::Climate { source, .. } if source.rough));
     step.says.retain(|say| match say {
         Say::NextWord(_) | Say::Told(_) => false,
-        Say::Climate { source, .. } => source.rough,
+        Say::Climate { source, .. } => source.rough && !is_test,
         Say::Proposal { .. } => !is_rough,
         _ => true,
     });
     step.says.push(Say::AlsoBySms);
-    let is_full = step.says.iter().any(|say| matches!(say, Say::Climate { .. } | Say::Proposal { .. }));
+    let is_full = is_test || step.says.iter().any(|say| matches!(say, Say::Climate { .. } | Say::Proposal { .. }));
     if !is_full {
         step.says.extend((1..).zip(Menu::Answered.items()).map(|(key, item)| Say::Choice(key, *item)));
     }
@@ -348,7 +349,16 @@ fn after(mut step: Step) -> UssdStep {
         return answered(step);
     }
     let is_more = |say: &Say| {
-        matches!(say, Say::PoorDay { .. } | Say::Fix { .. } | Say::NothingToChange | Say::NoChangeHelps | Say::Cost(_))
+        matches!(
+            say,
+            Say::PoorDay { .. }
+                | Say::Fix { .. }
+                | Say::NothingToChange
+                | Say::NoChangeHelps
+                | Say::Cost(_)
+                | Say::Test(_)
+                | Say::GoodHours { .. }
+        )
     };
     if step.says.iter().any(is_more) {
         // The answer said so.

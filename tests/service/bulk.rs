@@ -89,6 +89,11 @@ fn lines_of_json_keep_the_columns_of_all_of_them_in_csv() {
     assert!(rows[0][7].contains("JSON object") && &rows[1][0] == GOOD && rows[1][7].is_empty());
     assert_eq!((&rows[2][0], &rows[2][1]), ("'=lift 5", "Upper Kito"), "no formula for who opens it");
 
+    // The messages are not written over by their answers.
+    let done = run_to_end(program().args(["bulk", &file("out.csv"), &file("./out.csv")]));
+    assert_eq!(done.status.code(), Some(2), "{done:?}");
+    assert!(std::fs::metadata(file("out.csv")).expect("a file").len() > 0);
+
     // A folder can be opened, and not read.
     std::fs::create_dir(file("folder.jsonl")).expect("a folder");
     let done = run_to_end(program().args(["bulk", &file("folder.jsonl")]));

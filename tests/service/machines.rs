@@ -16,7 +16,9 @@ fn key(folder: &Folder) -> String {
 }
 
 async fn ask(service: &Service, key: &str, body: String) -> Vec<Value> {
-    let call = service.client.post(format!("{}/api/answers", service.url)).bearer_auth(key).body(body);
+    // RFC 9110, section 11.1: the scheme's name ignores case.
+    let call = service.client.post(format!("{}/api/answers", service.url));
+    let call = call.header("authorization", format!("bearer {key}")).body(body);
     let answer = call.send().await.unwrap();
     assert_eq!(
         (answer.status().as_u16(), &answer.headers()["content-type"]),

@@ -26,7 +26,8 @@ use crate::talk::Depth;
 use crate::turn::World;
 
 pub async fn answer_all(State(desk): State<Arc<Desk>>, headers: HeaderMap, body: Body) -> Result<Response, Refusal> {
-    let bearer = headers.get(header::AUTHORIZATION).and_then(|value| value.to_str().ok()?.strip_prefix("Bearer "));
+    let shown = headers.get(header::AUTHORIZATION).and_then(|value| value.to_str().ok()?.split_once(' '));
+    let bearer = shown.filter(|(scheme, _)| scheme.eq_ignore_ascii_case("bearer")).map(|(_, key)| key);
     let is_known = match bearer {
         Some(key) => desk.store.is_key(&key_hash(key.trim())).await,
         None => member_of(&desk, &headers).await.map(|member| member.is_some()),

@@ -104,7 +104,7 @@ impl Bundles {
     }
 
     /// As a message with whose climate it is; a screen said that with the answer.
-    fn add_on_answer(&mut self, name: &str, slots: Vec<Vec<Say>>) {
+    pub fn add_on_answer(&mut self, name: &str, slots: Vec<Vec<Say>>) {
         self.add(name, &[MESSAGE], [slots.clone(), vec![own(), climates()]].concat());
         self.add(name, &[Room::Screen], [slots, vec![own(), back()]].concat());
     }
@@ -188,8 +188,8 @@ impl Bundles {
     }
 }
 
-const BACK: (u8, Item) = (0, Item::Back);
+pub const BACK: (u8, Item) = (0, Item::Back);
 
-fn back() -> Vec<Say> {
+pub fn back() -> Vec<Say> {
     vec![Say::Choice(0, Item::Back)]
 }

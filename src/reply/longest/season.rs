@@ -2,14 +2,14 @@
 
 use chrono::NaiveDate;
 
-use super::bundles::Bundles;
-use super::values::{answers, cautions, climates, no_water};
+use super::super::fit::Room;
+use super::MESSAGE;
+use super::bundles::{BACK, Bundles, back};
+use super::values::{answers, cautions, climates};
 use crate::language::{CROPS, Command, SOILS};
 use crate::sizing::day_plan::{DayStances, Facing};
 use crate::sizing::field_test::{Finding, Health, TestSky};
-use crate::talk::{Item, ReminderKind, Safety, Say};
-
-const BACK: (u8, Item) = (0, Item::Back);
+use crate::talk::{ReminderKind, Safety, Say};
 
 /// That the figures are the set's own.
 pub fn own() -> Vec<Say> {
@@ -20,20 +20,16 @@ impl Bundles {
     pub fn season(&mut self) {
         let taken = Say::TestTaken { outlet_m: 99.5, hour: 23, minute: 59, sky: TestSky::Cloudy };
         let on = |word| vec![Say::NextWord(word)];
-        let judged = vec![judged(), vec![taken.clone()], answers(), own(), cautions(), climates(), on(Command::Care)];
-        self.add_both("test", judged, &[BACK]);
-        self.add_both(
-            "test not judged",
-            vec![not_judged(), vec![taken], cautions(), climates(), on(Command::Care)],
-            &[BACK],
-        );
-        let hours = [good_hours(), no_water()].concat();
-        self.add_both("when", vec![hours, intervals(), own(), cautions(), climates(), on(Command::Sun)], &[BACK]);
+        let tested = vec![judged(), vec![taken.clone()], answers(), own(), cautions()];
+        self.add("test", &[MESSAGE], [tested.clone(), vec![climates(), on(Command::Care)]].concat());
+        self.add("test", &[Room::Screen], [tested, vec![vec![Say::AlsoBySms], back()]].concat());
+        self.add_on_answer("test not judged", vec![not_judged(), vec![taken], cautions(), on(Command::Care)]);
+        self.add_on_answer("when", vec![good_hours(), intervals(), cautions(), on(Command::Sun)]);
         self.add_both("sun", vec![stances(), cautions(), on(Command::When)], &[BACK]);
         let lines = vec![Say::Safety(Safety::SwitchOff), Say::Safety(Safety::NeverDry)];
         self.add_both("remind", vec![reminders_set(), lines.clone()], &[BACK]);
         self.add_both("remind no", vec![vec![Say::RemindersOff, Say::NoBrushes], lines.clone()], &[BACK]);
-        self.add("reminder", &[super::MESSAGE], vec![reminders(), lines]);
+        self.add("reminder", &[MESSAGE], vec![reminders(), lines]);
     }
 }
 
