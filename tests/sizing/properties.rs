@@ -2,7 +2,9 @@
 
 use proptest::prelude::*;
 
+use noonwater::sizing::advice::advise_with_fixes;
 use noonwater::sizing::catalog::starting_classes;
+use noonwater::sizing::changes::Change;
 use noonwater::sizing::circuit::Circuit;
 use noonwater::sizing::flow_table::FlowTable;
 use noonwater::sizing::holding::meet;
@@ -11,9 +13,11 @@ use noonwater::sizing::pipe::{BORES_MM, Pipe, PipeKind};
 use noonwater::sizing::place::{MonthClimate, Place, Weather};
 use noonwater::sizing::plain::meet_plainly;
 use noonwater::sizing::pump::{LabelShare, Pump, PumpLabel};
+use noonwater::sizing::sheet::Filled;
 use noonwater::sizing::sky::{Light, MonthSky, faiman_c};
 use noonwater::sizing::stance::{Stance, StanceKind};
 use noonwater::sizing::sun::SunDay;
+use noonwater::sizing::verdict::Verdict;
 use noonwater::sizing::year::{Lifter, month_water};
 use noonwater::sizing::{Advice, Climate, Market, Sheet, SizingError, advise};
 
@@ -386,6 +390,33 @@ proptest! {
         for (one, many) in one.months.iter().zip(&many.months) {
             let expected = f64::from(times) * one.water.water_m3_day;
             prop_assert!((many.water.water_m3_day - expected).abs() <= 1e-9 * expected.max(1e-9));
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(40))]
+
+    /// Written into the sheet and advised anew, as the grower would who does what the fix says.
+    #[test]
+    fn every_fix_is_enough_when_the_changed_sheet_is_advised_anew(
+        place in place(), sheet in sheet(), label in label(), short_by in 0.3..1.1_f64,
+    ) {
+        let climate = Climate::new(place).unwrap();
+        let market = Market::default();
+        let sheet = Sheet { pump: Some(label), garden_m2: Some(1000.0), ..sheet };
+        let filled = sheet.fill(climate.place.lat_deg).unwrap();
+        // A garden that the set nearly waters, or waters by a third: there is something to fix, and a fix for it.
+        let served_m2 = advise(&filled, &climate, &market).unwrap().design().area_m2.unwrap_or(0.0);
+        prop_assume!((20.0..1e6).contains(&served_m2));
+        let filled = Filled { garden_m2: Some(served_m2 / short_by), ..filled };
+        let advice = advise_with_fixes(&filled, &climate, &market).unwrap();
+        for fix in &advice.fixes {
+            let mut changed = Filled { bore_mm: Some(advice.sheet.bore_mm), ..filled.clone() };
+            fix.changes.iter().for_each(|change| change.apply(&mut changed));
+            let again = advise(&changed, &climate, &market).unwrap();
+            prop_assert_eq!(again.verdict, Some(Verdict::Enough), "{:?}", fix);
+            prop_assert!(!again.over_driven || fix.changes.iter().any(|change| matches!(change, Change::GardenM2(_))));
         }
     }
 }
