@@ -24,7 +24,7 @@ use noonwater::sizing::{Climate, Market, Place, Sheet, SizingError};
 use crate::common::{class, kito};
 
 /// The year counted with one solver or the other.
-struct Solver<'c>(&'c Circuit, fn(&Circuit, Light) -> Result<f64, SizingError>);
+pub struct Solver<'c>(pub &'c Circuit, pub fn(&Circuit, Light) -> Result<f64, SizingError>);
 
 impl Lifter for Solver<'_> {
     fn flow_m3_s(&self, light: Light) -> Result<f64, SizingError> {
@@ -32,7 +32,7 @@ impl Lifter for Solver<'_> {
     }
 }
 
-fn plainly(circuit: &Circuit, light: Light) -> Result<f64, SizingError> {
+pub fn plainly(circuit: &Circuit, light: Light) -> Result<f64, SizingError> {
     Ok(meet_plainly(circuit, light.poa_w_m2, light.cell_c)?.flow_m3_s)
 }
 
