@@ -25,6 +25,8 @@ mod practice;
 mod properties;
 #[path = "sizing/pumps.rs"]
 mod pumps;
+#[path = "sizing/quick.rs"]
+mod quick;
 #[path = "sizing/refusals.rs"]
 mod refusals;
 #[path = "sizing/second.rs"]

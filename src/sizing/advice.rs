@@ -144,12 +144,15 @@ pub fn choose_pump<'m>(site: &Site<'_>, market: &'m Market) -> Result<(Solved, O
     let mut largest: Option<(f64, &PumpClass)> = None;
     let mut cheapest: Option<(Option<Decimal>, Solved, &PumpClass)> = None;
     for class in &market.classes {
-        let area_m2 = site.area_m2(&class.label)?;
+        let mut area_m2 = 0.0;
+        let enough = site.solve_if(&class.label, |area| {
+            area_m2 = area;
+            site.filled.garden_m2.is_some_and(|garden| Verdict::of(area, garden) == Verdict::Enough)
+        })?;
         if largest.is_none_or(|(so_far, _)| area_m2 > so_far) {
             largest = Some((area_m2, class));
         }
-        if site.filled.garden_m2.is_some_and(|garden| Verdict::of(area_m2, garden) == Verdict::Enough) {
-            let solved = site.solve(&class.label)?;
+        if let Some(solved) = enough {
             if site.verdict(&solved)? != Some(Verdict::Enough) {
                 continue;
             }

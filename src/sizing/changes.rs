@@ -105,25 +105,26 @@ pub fn find_fixes(site: &Site<'_>, solved: &Solved, market: &Market) -> Result<V
     }
     let search = Search::new(site, solved, market, garden_m2)?;
     let moves = search.moves(solved, over_driven)?;
+    // Each with its year, where it is still to be asked how sure it is.
     let mut found = Vec::new();
     let mut not_alone = Vec::new();
     for &change in &moves {
         match search.try_changes(&[change])? {
-            Some(fix) if search.is_sure(&fix)? => found.push((fix, true)),
+            Some((fix, solved)) if search.is_sure(&fix, &solved)? => found.push((fix, None)),
             _ => not_alone.push(change),
         }
     }
     // A change that is enough alone is not made better by another one beside it.
     for (at, &first) in not_alone.iter().enumerate() {
         for &second in not_alone[at + 1..].iter().filter(|second| second.kind() != first.kind()) {
-            found.extend(search.try_changes(&[first, second])?.map(|fix| (fix, false)));
+            found.extend(search.try_changes(&[first, second])?.map(|(fix, solved)| (fix, Some(solved))));
         }
     }
     found.sort_by_key(|(fix, _)| (fix.added_cost.is_none(), fix.added_cost, fix.changes.len()));
     // How sure a pair is takes a while to find out: only of those that come first is it asked.
     let mut fixes = Vec::new();
-    for (fix, is_sure) in found {
-        if is_sure || search.is_sure(&fix)? {
+    for (fix, to_ask) in found {
+        if to_ask.map_or(Ok(true), |solved| search.is_sure(&fix, &solved))? {
             fixes.push(fix);
         }
         if fixes.len() == FIXES {
@@ -214,19 +215,15 @@ impl<'s> Search<'s> {
     }
 
     /// Whether the changed set is enough even at the low end of its water's range.
-    fn is_sure(&self, fix: &Fix) -> Result<bool, SizingError> {
-        let site = self.site_with(&fix.changes)?;
-        Ok(site.verdict(&site.solve(&self.label)?)? == Some(Verdict::Enough))
+    fn is_sure(&self, fix: &Fix, solved: &Solved) -> Result<bool, SizingError> {
+        Ok(self.site_with(&fix.changes)?.verdict(solved)? == Some(Verdict::Enough))
     }
 
-    /// The fix, where the changes make the set enough on the mean day without over-driving it.
-    fn try_changes(&self, changes: &[Change]) -> Result<Option<Fix>, SizingError> {
+    /// The fix, with its year, where the changes make the set enough on the mean day without over-driving it.
+    fn try_changes(&self, changes: &[Change]) -> Result<Option<(Fix, Solved)>, SizingError> {
         let site = self.site_with(changes)?;
-        let area_m2 = site.area_m2(&self.label)?;
-        if Verdict::of(area_m2, self.garden_m2) != Verdict::Enough {
-            return Ok(None);
-        }
-        let solved = site.solve(&self.label)?;
+        let is_enough = |area_m2: f64| Verdict::of(area_m2, self.garden_m2) == Verdict::Enough;
+        let Some(solved) = site.solve_if(&self.label, is_enough)? else { return Ok(None) };
         if is_over_driven(&site, &solved.design, solved.design_month)? {
             return Ok(None);
         }
@@ -239,6 +236,7 @@ impl<'s> Search<'s> {
             };
             Some((cost? - self.base_cost? + kit).round_dp(2))
         };
-        Ok(Some(Fix { changes: changes.to_vec(), area_m2, added_cost: added_cost() }))
+        let fix = Fix { changes: changes.to_vec(), area_m2: solved.area_m2(), added_cost: added_cost() };
+        Ok(Some((fix, solved)))
     }
 }

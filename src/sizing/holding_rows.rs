@@ -81,8 +81,6 @@ pub(super) fn threshold_suns(
             })
             .collect();
     }
-    // The band gap is linear in T, so saturation current over T cubed and the diode's exponential both go as an exponential of
-    // 1/T: their product follows from two of its values (De Soto 2006 eqs. 8-11).
     let (cold, next) =
         (circuit.panel.at_temperature(temperatures.at(0.0)), circuit.panel.at_temperature(temperatures.at(1.0)));
     let kelvin = |position: f64| temperatures.at(position) + ZERO_CELSIUS_K;
@@ -90,16 +88,20 @@ pub(super) fn threshold_suns(
     let current_a = first.pump_a / circuit.parallel;
     let junction_v = junction_v(circuit, &cold, first);
     let shunt_a = junction_v / cold.shunt_ohm;
-    let per_cube = |diode: &Diode, kelvin: f64| {
-        diode.saturation_a * (junction_v / diode.ideality_v).exp_m1() / (kelvin * kelvin * kelvin)
-    };
-    let mut lost_per_cube = per_cube(&cold, cold_k);
-    let factor = (per_cube(&next, next_k) / lost_per_cube).powf(1.0 / per_step as f64);
+    // The band gap is linear in T, so saturation current over T cubed and the diode's exponential both go as an exponential of
+    // 1/T: either follows from two of its values (De Soto 2006 eqs. 8-11).
+    let cube = |kelvin: f64| kelvin * kelvin * kelvin;
+    let mut saturation_a = cold.saturation_a / cube(cold_k);
+    let mut grown_a = saturation_a * (junction_v / cold.ideality_v).exp();
+    let next_a = next.saturation_a / cube(next_k);
+    let next_grown_a = next_a * (junction_v / next.ideality_v).exp();
+    let factors = [next_a / saturation_a, next_grown_a / grown_a].map(|factor| factor.powf(1.0 / per_step as f64));
     let light_a_per_k = (next.light_a - cold.light_a) / (next_k - cold_k);
     fine.map(|fine| {
         let kelvin = kelvin(fine as f64 / per_step as f64);
-        let lost_a = lost_per_cube * kelvin * kelvin * kelvin;
-        lost_per_cube *= factor;
+        let lost_a = (grown_a - saturation_a) * cube(kelvin);
+        saturation_a *= factors[0];
+        grown_a *= factors[1];
         (current_a + lost_a) / (cold.light_a + light_a_per_k * (kelvin - cold_k) - shunt_a)
     })
     .collect()
@@ -200,4 +202,83 @@ fn peaks(diode: &Diode) -> [Peak; PEAKS] {
         let power_w = (x - current_a * diode.series_ohm) * current_a;
         Peak { suns, power_w, suns_per_w: 1.0 / ((x - 2.0 * current_a * diode.series_ohm) * per_sun_a) }
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::sizing::holding::{greatest_power, starting_junction_v, suns_holding};
+    use crate::sizing::panel::Panel;
+    use crate::sizing::pipe::{Pipe, PipeKind};
+    use crate::sizing::pump::{LabelShare, Pump, PumpLabel};
+
+    fn circuit(electronics: bool, lift_m: f64) -> Circuit {
+        let label = PumpLabel { label_v: 24.0, flow_l_h: 3000.0, head_m: 25.0, amps: Some(12.0), electronics };
+        Circuit {
+            panel: Panel::new(180.0, 36).expect("in range"),
+            series: 2.0,
+            parallel: 2.0,
+            pump: Pump::from_label(&label, LabelShare::default()).expect("in range"),
+            pipe: Pipe::new(60.0, 32.0, PipeKind::default()).expect("in range"),
+            static_head_m: lift_m,
+            cable_ohm: 0.1,
+        }
+    }
+
+    fn nodes(circuit: &Circuit) -> [Running; NODES] {
+        std::array::from_fn(|node| circuit.at_flow(node as f64 / NODES as f64 * circuit.pump.q0_m3_s))
+    }
+
+    #[test]
+    fn rows_without_exponentials_are_the_light_that_holds_each_point() {
+        for lift_m in [0.0, 6.0, 18.0] {
+            let circuit = circuit(false, lift_m);
+            let temperatures = Temperatures::new(-20.0, 75.0, 2.5);
+            let nodes = nodes(&circuit);
+            let rows = suns_rows(&circuit, &nodes, &temperatures);
+            for (row, suns) in rows.iter().enumerate() {
+                let diode = circuit.panel.at_temperature(temperatures.at(row as f64));
+                for (node, suns) in nodes.iter().zip(suns) {
+                    let exact = suns_holding(&circuit, &diode, node);
+                    assert!((suns / exact - 1.0).abs() < 1e-11, "{lift_m} m, row {row}: {suns} {exact}");
+                }
+            }
+            let thresholds = threshold_suns(&circuit, &nodes[0], &temperatures, &rows, 6);
+            assert_eq!(thresholds.len(), 6 * (temperatures.count - 1) + 1);
+            for (fine, suns) in thresholds.iter().enumerate() {
+                let diode = circuit.panel.at_temperature(temperatures.at(fine as f64 / 6.0));
+                let exact = suns_holding(&circuit, &diode, &nodes[0]);
+                assert!((suns / exact - 1.0).abs() < 1e-9, "{lift_m} m, threshold {fine}: {suns} {exact}");
+            }
+        }
+    }
+
+    #[test]
+    fn power_rows_give_the_light_whose_greatest_power_it_is() {
+        let circuit = circuit(true, 6.0);
+        let temperatures = Temperatures::new(-20.0, 75.0, 2.5);
+        let nodes = nodes(&circuit);
+        for (row, suns) in suns_rows(&circuit, &nodes, &temperatures).iter().enumerate() {
+            let diode = circuit.panel.at_temperature(temperatures.at(row as f64));
+            for (node, &suns) in nodes.iter().zip(suns) {
+                if suns < 1.6 {
+                    let asked_w = panel_power_holding(&circuit, node);
+                    let (there_w, _) = greatest_power(&diode, suns, starting_junction_v(&diode));
+                    assert!((there_w / asked_w - 1.0).abs() < 3e-5, "row {row}: {there_w} {asked_w}");
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn positions_and_temperatures_are_each_other_s_inverse() {
+        let temperatures = Temperatures::new(-10.0, 62.0, 2.5);
+        assert!((temperatures.at(0.0) + 10.0).abs() < 1e-9);
+        assert!((temperatures.at((temperatures.count - 1) as f64) - 62.0).abs() < 1e-9);
+        for cell_c in [-10.0, 0.0, 33.3, 61.0] {
+            assert!((temperatures.at(temperatures.position(cell_c)) - cell_c).abs() < 1e-9);
+        }
+        assert_eq!(temperatures.position(-30.0), 0.0);
+        assert_eq!(temperatures.position(99.0), (temperatures.count - 1) as f64);
+    }
 }

@@ -36,11 +36,8 @@ pub fn propose(filled: &Filled, climate: &Climate, market: &Market) -> Result<Op
             for panel_count in 1..=MOST_PANELS {
                 let with_panels = Filled { panel_count, panel_w, ..filled.clone() };
                 let site = Site::under(with_panels, climate, Rc::clone(&skies))?;
-                let area_m2 = site.area_m2(&class.label)?;
-                if Verdict::of(area_m2, garden_m2) != Verdict::Enough {
-                    continue;
-                }
-                let solved = site.solve(&class.label)?;
+                let is_enough = |area_m2: f64| Verdict::of(area_m2, garden_m2) == Verdict::Enough;
+                let Some(solved) = site.solve_if(&class.label, is_enough)? else { continue };
                 if site.verdict(&solved)? != Some(Verdict::Enough) {
                     continue;
                 }

@@ -4,6 +4,7 @@ use std::rc::Rc;
 
 use serde::Serialize;
 
+use super::circuit::Circuit;
 use super::design::{Climate, Demand, Design, sky_of};
 use super::error::SizingError;
 use super::flow_table::FlowTable;
@@ -104,7 +105,10 @@ impl<'a> Site<'a> {
 
     /// A pump's set on this site.
     pub fn design(&self, label: &PumpLabel) -> Result<Design, SizingError> {
-        Design::new(&self.filled, label, &self.skies, &self.demand, |bare| Ok(self.worst_month(&self.season_year(bare)?)))
+        Design::new(&self.filled, label, &self.skies, &self.demand, |bare| {
+            let tables = self.tables(bare, |month| self.is_candidate(month))?;
+            Ok(self.worst_month(&self.months(&tables, |month| self.is_candidate(month))?))
+        })
     }
 
     /// A pump's set with all twelve months.
@@ -116,13 +120,22 @@ impl<'a> Site<'a> {
         Ok(Solved { design, months, design_month, tables })
     }
 
-    /// Area that a pump's set serves in its design month, m²: the season's months alone.
-    pub fn area_m2(&self, label: &PumpLabel) -> Result<f64, SizingError> {
+    /// A pump's set with all twelve months, where the area that it serves in its design month, m², is one that is wanted. The
+    /// area comes of the season's months alone, and the others are left till it is known.
+    pub fn solve_if(&self, label: &PumpLabel, wanted: impl FnOnce(f64) -> bool) -> Result<Option<Solved>, SizingError> {
         let design = self.design(label)?;
-        let months = self.season_year(&design)?;
-        let worst = self.worst_month(&months);
-        let area = months.iter().find(|month| month.month == worst).and_then(|month| month.area_m2);
-        Ok(area.unwrap_or(f64::INFINITY))
+        let tables = self.tables(&design, |month| self.is_candidate(month))?;
+        let candidates = self.months(&tables, |month| self.is_candidate(month))?;
+        let design_month = self.worst_month(&candidates);
+        let area = candidates.iter().find(|month| month.month == design_month).and_then(|month| month.area_m2);
+        if !wanted(area.unwrap_or(f64::INFINITY)) {
+            return Ok(None);
+        }
+        let tables = if tables.other.is_some() { tables } else { self.with_other(&design, tables, |_| true)? };
+        let mut months = self.months(&tables, |month| !self.is_candidate(month))?;
+        months.extend(candidates);
+        months.sort_by_key(|month| month.month);
+        Ok(Some(Solved { design, months, design_month, tables }))
     }
 
     /// Whether a set is enough for the garden; none without a garden. Besides the area on the mean day, `enough` asks for the
@@ -144,22 +157,29 @@ impl<'a> Site<'a> {
         Some(if verdict == Verdict::Enough && is_unsure { Verdict::Tight } else { verdict })
     }
 
-    /// The months among which the design month is.
-    fn season_year(&self, design: &Design) -> Result<Vec<MonthAdvice>, SizingError> {
-        let is_candidate = |month: u8| match self.filled.month {
+    /// Whether a month is among those of which one is the design month.
+    fn is_candidate(&self, month: u8) -> bool {
+        match self.filled.month {
             Some(asked) => month == asked,
             None => self.in_season(month),
-        };
-        self.months(&self.tables(design, is_candidate)?, is_candidate)
+        }
     }
 
     fn tables(&self, design: &Design, wanted: impl Fn(u8) -> bool) -> Result<Tables, SizingError> {
-        let (coldest_c, hottest_c) = self.cell_range_c();
-        let table = |circuit| Ok(Rc::new(FlowTable::new(circuit, coldest_c, hottest_c)?));
-        let has_other_lift = design.other_circuit != design.season_circuit
+        let season = self.table(&design.season_circuit)?;
+        self.with_other(design, Tables { season, other: None }, wanted)
+    }
+
+    /// With the table of the months outside the season, where their lift is another and one of them is wanted.
+    fn with_other(&self, design: &Design, tables: Tables, wanted: impl Fn(u8) -> bool) -> Result<Tables, SizingError> {
+        let is_wanted = design.other_circuit != design.season_circuit
             && self.climate.weather.iter().any(|weather| wanted(weather.month) && !self.in_season(weather.month));
-        let season = table(&design.season_circuit)?;
-        Ok(Tables { season, other: has_other_lift.then(|| table(&design.other_circuit)).transpose()? })
+        Ok(Tables { other: is_wanted.then(|| self.table(&design.other_circuit)).transpose()?, ..tables })
+    }
+
+    fn table(&self, circuit: &Circuit) -> Result<Rc<FlowTable>, SizingError> {
+        let (coldest_c, hottest_c) = self.cell_range_c();
+        Ok(Rc::new(FlowTable::new(circuit, coldest_c, hottest_c)?))
     }
 
     fn months(&self, tables: &Tables, wanted: impl Fn(u8) -> bool) -> Result<Vec<MonthAdvice>, SizingError> {

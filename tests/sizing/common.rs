@@ -1,7 +1,10 @@
 //! Comparing, and the sets that many checks begin from.
 
 use noonwater::sizing::catalog::starting_classes;
-use noonwater::sizing::pump::PumpLabel;
+use noonwater::sizing::circuit::Circuit;
+use noonwater::sizing::panel::Panel;
+use noonwater::sizing::pipe::{Pipe, PipeKind};
+use noonwater::sizing::pump::{LabelShare, Pump, PumpLabel};
 use noonwater::sizing::{Advice, Climate, Market, Sheet, advise};
 
 /// Fails, with what it was about, when the value lies further than `tolerance` from what was published.
@@ -34,4 +37,17 @@ pub fn kito() -> Climate {
 pub fn answer(sheet: &Sheet, climate: &Climate) -> Advice {
     advise(&sheet.fill(climate.place.lat_deg).expect("a whole sheet"), climate, &Market::default())
         .expect("a sheet in range")
+}
+
+/// A usual set: 5 x 80 W on the large 12 V pump.
+pub fn plain_circuit() -> Circuit {
+    Circuit {
+        panel: Panel::new(80.0, 36).expect("in range"),
+        series: 1.0,
+        parallel: 5.0,
+        pump: Pump::from_label(&class("large"), LabelShare::default()).expect("in range"),
+        pipe: Pipe::new(40.0, 63.0, PipeKind::default()).expect("in range"),
+        static_head_m: 5.0,
+        cable_ohm: 0.05,
+    }
 }

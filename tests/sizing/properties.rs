@@ -2,7 +2,9 @@
 
 use proptest::prelude::*;
 
+use noonwater::sizing::advice::advise_with_fixes;
 use noonwater::sizing::catalog::starting_classes;
+use noonwater::sizing::changes::Change;
 use noonwater::sizing::circuit::Circuit;
 use noonwater::sizing::flow_table::FlowTable;
 use noonwater::sizing::holding::meet;
@@ -11,30 +13,20 @@ use noonwater::sizing::pipe::{BORES_MM, Pipe, PipeKind};
 use noonwater::sizing::place::{MonthClimate, Place, Weather};
 use noonwater::sizing::plain::meet_plainly;
 use noonwater::sizing::pump::{LabelShare, Pump, PumpLabel};
+use noonwater::sizing::sheet::Filled;
 use noonwater::sizing::sky::{Light, MonthSky, faiman_c};
 use noonwater::sizing::stance::{Stance, StanceKind};
 use noonwater::sizing::sun::SunDay;
+use noonwater::sizing::verdict::Verdict;
 use noonwater::sizing::year::{Lifter, month_water};
-use noonwater::sizing::{Advice, Climate, Market, Sheet, SizingError, advise};
+use noonwater::sizing::{Advice, Climate, Market, Sheet, advise};
 
-use crate::common::{answer, class, kito};
+use crate::common::{answer, kito};
+use crate::quick::{Solver, plainly};
 
 /// So many random inputs; a failing one is printed whole, and none is kept in a file.
 fn cases(cases: u32) -> ProptestConfig {
     ProptestConfig { cases, failure_persistence: None, ..ProptestConfig::default() }
-}
-
-/// A usual set: 5 x 80 W on the large 12 V pump.
-pub fn plain_circuit() -> Circuit {
-    Circuit {
-        panel: Panel::new(80.0, 36).expect("in range"),
-        series: 1.0,
-        parallel: 5.0,
-        pump: Pump::from_label(&class("large"), LabelShare::default()).expect("in range"),
-        pipe: Pipe::new(40.0, 63.0, PipeKind::default()).expect("in range"),
-        static_head_m: 5.0,
-        cable_ohm: 0.05,
-    }
 }
 
 /// Pumps of every class, and any other within reason, amps printed or not.
@@ -117,20 +109,6 @@ fn weather() -> impl Strategy<Value = (f64, Weather)> {
             (lat_deg, weather)
         },
     )
-}
-
-/// The year counted with the plain solver.
-struct Plain<'a>(&'a Circuit);
-
-impl Lifter for Plain<'_> {
-    fn flow_m3_s(&self, light: Light) -> Result<f64, SizingError> {
-        Ok(meet_plainly(self.0, light.poa_w_m2, light.cell_c)?.flow_m3_s)
-    }
-}
-
-/// The hottest cells of a month: full light at its warmest.
-fn cell_range(weather: &Weather) -> (f64, f64) {
-    (weather.t_min_c, faiman_c(1300.0, weather.t_max_c, weather.u2_m_s))
 }
 
 proptest! {
@@ -243,9 +221,9 @@ proptest! {
     #[test]
     fn the_table_gives_the_plain_solver_s_water((lat_deg, weather) in weather(), stance in stance(), circuit in circuit()) {
         let sky = MonthSky::new(lat_deg, &weather, stance).unwrap();
-        let (coldest_c, hottest_c) = cell_range(&weather);
+        let (coldest_c, hottest_c) = sky.cell_range_c();
         let table = month_water(&sky, &FlowTable::new(&circuit, coldest_c, hottest_c).unwrap(), 1.0, f64::INFINITY).unwrap();
-        let plain = month_water(&sky, &Plain(&circuit), 1.0, f64::INFINITY).unwrap();
+        let plain = month_water(&sky, &Solver(&circuit, plainly), 1.0, f64::INFINITY).unwrap();
         // Of next to no water a share means nothing: a second of the pump's full flow a day is let pass.
         let second = circuit.pump.q0_m3_s;
         for (table, plain) in [(table.water_m3_day, plain.water_m3_day), (table.poor_day_m3, plain.poor_day_m3)] {
@@ -386,6 +364,33 @@ proptest! {
         for (one, many) in one.months.iter().zip(&many.months) {
             let expected = f64::from(times) * one.water.water_m3_day;
             prop_assert!((many.water.water_m3_day - expected).abs() <= 1e-9 * expected.max(1e-9));
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(40))]
+
+    /// Written into the sheet and advised anew, as the grower would who does what the fix says.
+    #[test]
+    fn every_fix_is_enough_when_the_changed_sheet_is_advised_anew(
+        place in place(), sheet in sheet(), label in label(), short_by in 0.3..1.1_f64,
+    ) {
+        let climate = Climate::new(place).unwrap();
+        let market = Market::default();
+        let sheet = Sheet { pump: Some(label), garden_m2: Some(1000.0), ..sheet };
+        let filled = sheet.fill(climate.place.lat_deg).unwrap();
+        // A garden that the set nearly waters, or waters by a third: there is something to fix, and a fix for it.
+        let served_m2 = advise(&filled, &climate, &market).unwrap().design().area_m2.unwrap_or(0.0);
+        prop_assume!((20.0..1e6).contains(&served_m2));
+        let filled = Filled { garden_m2: Some(served_m2 / short_by), ..filled };
+        let advice = advise_with_fixes(&filled, &climate, &market).unwrap();
+        for fix in &advice.fixes {
+            let mut changed = Filled { bore_mm: Some(advice.sheet.bore_mm), ..filled.clone() };
+            fix.changes.iter().for_each(|change| change.apply(&mut changed));
+            let again = advise(&changed, &climate, &market).unwrap();
+            prop_assert_eq!(again.verdict, Some(Verdict::Enough), "{:?}", fix);
+            prop_assert!(!again.over_driven || fix.changes.iter().any(|change| matches!(change, Change::GardenM2(_))));
         }
     }
 }

@@ -23,7 +23,7 @@ use noonwater::sizing::wire::{cable_ohm, choose_conductor, conductor};
 use noonwater::sizing::year::{Lifter, month_water};
 use noonwater::sizing::{Sheet, SizingError};
 
-use crate::common::{class, kito};
+use crate::common::{class, kito, plain_circuit};
 
 const NO_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
 
@@ -163,7 +163,7 @@ fn the_sky() {
 
 #[test]
 fn meeting_points() {
-    let circuit = crate::properties::plain_circuit();
+    let circuit = plain_circuit();
     let light = Light { poa_w_m2: 800.0, cell_c: 45.0 };
     refused("poa_w_m2", &[-1.0, 2000.0], |v| meet(&circuit, Light { poa_w_m2: v, ..light }));
     refused("cell_c", &[-41.0, 121.0], |v| meet(&circuit, Light { cell_c: v, ..light }));
