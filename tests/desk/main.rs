@@ -9,6 +9,7 @@ mod bulk;
 mod market;
 mod places;
 mod rooms;
+mod screens;
 mod seat;
 mod sign_in;
 mod waiting;
