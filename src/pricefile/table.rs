@@ -138,6 +138,15 @@ mod tests {
     }
 
     #[test]
+    fn the_list_in_the_readme_is_one() {
+        let readme = include_str!("../../README.md");
+        let list = readme.split("```toml\n").find(|text| text.starts_with("currency")).unwrap();
+        let file = parse_file(list.split("```").next().unwrap(), Form::Toml).unwrap();
+        assert_eq!(file.classes.unwrap(), starting_classes()[1..2]);
+        assert_eq!(file.prices.pump["small"].to_string(), "22");
+    }
+
+    #[test]
     fn every_wrong_key_is_named_at_once() {
         let text = "part,which,price,label_v,flow_l_h,head_m,amps,electronics,life_h\n\
                     currency,,\npanel,50,cheap\npanel,x,3\npipe_per_m,19,-1\nwell,,4\npetrol,pump,180\n\

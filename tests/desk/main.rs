@@ -10,6 +10,7 @@ mod market;
 mod numbers;
 mod places;
 mod rooms;
+mod screens;
 mod seat;
 mod sign_in;
 mod waiting;
