@@ -139,9 +139,7 @@ pub fn refused_sheet(world: &World, error: &AnswerError) -> Refused {
                 Refused::new("unknown", "place", format!("place {name:?} is not known; {how}"))
             }
         },
-        AnswerError::NoSet => {
-            Refused::new("no_set", "garden", "no set of one pump waters that garden; name a smaller one".to_owned())
-        }
+        AnswerError::NoSet => Refused::new("no_set", "garden", "no set waters that garden; name a smaller one".to_owned()),
         AnswerError::Pump(PumpGap::HalfALabel) => {
             Refused::new("missing", "pump", "the pump's flow or head is missing; give both".to_owned())
         }

@@ -270,7 +270,9 @@ proposal = Buy { $panels } W panels, pump { $volts }V { $flow } l/h, pipe { $bor
     .tiny = Buy { $panels } W, pump { $volts }V { $flow } l/h, bore { $bore }, DC breaker { $breaker } A: { $cost }.
 proposal-no-price = Buy { $panels } W panels, pump { $volts }V { $flow } l/h, pipe { $bore } mm, wire { $wire } mm2, DC breaker { $breaker } A.
     .tiny = Buy { $panels } W, pump { $volts }V { $flow } l/h, bore { $bore }, DC breaker { $breaker } A.
-no-set = No set of one pump waters that much here. Send a smaller garden, or person for the hotline.
+each-pump = Each pump has its own pipe, wire and breaker.
+    .tiny = Each its own pipe, wire, breaker.
+no-set = No set waters that much here. Send a smaller garden, or person for the hotline.
 
 # What would make the set enough; $place is 1 to 3.
 fix = { $place }: { $what }: { $cost } more, waters { $area } m2.
@@ -330,6 +332,7 @@ test-how = { $step ->
         [heights] Test twice, the end at two heights (2 m and 4 m up): then I know your own pump. Say hazy or cloudy if it is.
     }
 own-numbers = By your own tests ({ $tests }).
+    .short = By own test ({ $tests }).
     .tiny = Own test ({ $tests }).
 suction-too-high = Pump too high over the water: here it can draw up { $metres } m at most. Set it lower.
     .tiny = Pump too high: draws { $metres } m at most here.

@@ -48,7 +48,7 @@ over-driven-always = Tension trop forte : à midi elle use la pompe. Prenez des 
     .tiny = Usure : panneaux plus petits.
 well-runs-dry = La pompe prend plus que le puits ne donne : arrêtez avant qu'elle tourne à sec.
     .short = Puits vite vide : surveillez.
-    .tiny = Puits vite vide.
+    .tiny = Puits à sec ?
 high-voltage = Danger : plus de 60 V. Un électricien agréé doit câbler, selon les règles locales.
     .short = Plus de 60 V : électricien agréé seulement.
     .tiny = Plus de 60 V : électricien agréé.
@@ -277,6 +277,7 @@ test-how = { $step ->
         [heights] Deux essais, le bout tenu à deux hauteurs (2 m et 4 m sur l'eau) : je connais alors votre pompe. Dites voilé ou nuageux s'il le faut.
     }
 own-numbers = D'après vos essais ({ $tests }).
+    .short = Vos essais ({ $tests }).
     .tiny = Essais ({ $tests }).
 suction-too-high = Pompe trop haut sur l'eau : ici elle aspire { $metres } m au plus. Mettez-la plus bas.
     .tiny = Pompe trop haut : { $metres } m au plus ici.
@@ -415,10 +416,12 @@ payback-at-once = Moins cher que l'essence dès le premier jour.
 no-price = Pas de prix pour : { $parts }.
 proposal = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, disjoncteur DC { $breaker } A : { $cost }.
     .short = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disjoncteur DC { $breaker } A : { $cost }.
-    .tiny = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disj. DC { $breaker } A : { $cost }.
+    .tiny = Prenez { $panels } W, pompe { $volts }V { $flow } l/h, tube { $bore }, disj. DC { $breaker } A : { $cost }.
 proposal-no-price = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, disjoncteur DC { $breaker } A.
     .tiny = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disjoncteur DC { $breaker } A.
-no-set = Aucune installation à une pompe n'arrose autant ici. Envoyez un jardin plus petit, ou personne pour la ligne.
+each-pump = Chaque pompe a son tuyau, son fil et son disjoncteur.
+    .tiny = Chacune : tuyau, fil, disjoncteur.
+no-set = Aucune installation n'arrose autant ici. Envoyez un jardin plus petit, ou personne pour la ligne.
 
 refused-spot = Ce lieu est impossible : envoyez des degrés de -60 à 60 et de -180 à 180, comme : lieu -8,2 35,1
 climate-town = Climat de { $town }.

@@ -51,7 +51,7 @@ well-runs-dry = Pampu inavuta kuliko kisima kinavyotoa: izime kabla maji hayajai
     .tiny = Kisima kitakauka.
 high-voltage = Hatari: zaidi ya V 60. Fundi umeme mwenye leseni aunganishe, kwa sheria za eneo lako.
     .short = Zaidi ya V 60: fundi umeme mwenye leseni tu.
-    .tiny = Zaidi ya V 60: fundi mwenye leseni tu.
+    .tiny = Zaidi ya V 60: fundi mwenye leseni.
 
 safety = { $line ->
        *[switch_off] Zima na uchomoe kabla ya kugusa pampu au waya.
@@ -277,6 +277,7 @@ test-how = { $step ->
         [heights] Jaribu mara mbili, mwisho ukishikwa kwa vimo viwili (m 2 na m 4 juu ya maji): nitaijua pampu yako. Sema ukungu au mawingu kama yapo.
     }
 own-numbers = Kwa majaribio yako ({ $tests }).
+    .short = Majaribio yako ({ $tests }).
     .tiny = Jaribio ({ $tests }).
 suction-too-high = Pampu iko juu mno ya maji: hapa inavuta mita { $metres } tu. Ishushe.
     .tiny = Pampu juu mno: mita { $metres } tu hapa.
@@ -417,7 +418,9 @@ proposal = Nunua paneli { $panels } W, pampu { $volts }V { $flow } l/h, bomba { 
     .tiny = Nunua { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore }, kinga DC { $breaker } A: { $cost }.
 proposal-no-price = Nunua paneli { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore } mm, waya { $wire } mm2, swichi kinga ya DC { $breaker } A.
     .tiny = Nunua { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore }, kinga DC { $breaker } A.
-no-set = Hakuna seti ya pampu moja inayomwagilia kiasi hicho hapa. Tuma shamba dogo zaidi, au mtu kwa huduma.
+each-pump = Kila pampu na bomba, waya na kinga yake.
+    .tiny = Kila moja bomba, waya, kinga yake.
+no-set = Hakuna seti inayomwagilia kiasi hicho hapa. Tuma shamba dogo zaidi, au mtu kwa huduma.
 
 refused-spot = Mahali hapo hapawezekani: tuma digrii -60 hadi 60 na -180 hadi 180, kama: mahali -8.2 35.1
 climate-town = Hali ya hewa ya { $town }.

@@ -3,7 +3,7 @@
 //!
 //! Such a word counts as the first one of a message, or alone between two signs that part what is said; beside it only
 //! words that carry nothing and other commands may stand. An opt-out as the first word or the only one is what networks
-//! ask for (common practice). Phrases of several words say what they mean wherever they stand.
+//! ask for (common practice). A "no" also counts beside the word for reminders. Phrases of several words say what they mean wherever they stand.
 
 use crate::language::{Command, Field, next_piece};
 
@@ -16,7 +16,7 @@ pub fn is_meant(command: Command, list: &[Element], at: usize, text: &str) -> bo
     }
     let word = &list[at];
     let is_phrase = next_piece(text, word.start).is_some_and(|piece| piece.end < word.end);
-    is_phrase || comes_first(command, list, at) || stands_alone(list, at)
+    is_phrase || comes_first(command, list, at) || stands_alone(list, at) || refuses_reminder(command, list, at)
 }
 
 /// Whether such a word tells nothing where it is no command: an adjective, a "no" or an "of" within a sentence. The others
@@ -40,6 +40,15 @@ fn comes_first(command: Command, list: &[Element], at: usize) -> bool {
         _ => false,
     };
     first && !begins_otherwise
+}
+
+/// "remind no low" takes one reminder back.
+fn refuses_reminder(command: Command, list: &[Element], at: usize) -> bool {
+    let reminds = |other: Option<usize>| {
+        let meanings = other.and_then(|other| list.get(other)).and_then(|element| element.meanings());
+        meanings.is_some_and(|meanings| meanings.command == Some(Command::Remind))
+    };
+    command == Command::No && (reminds(at.checked_sub(1)) || reminds(Some(at + 1)))
 }
 
 fn stands_alone(list: &[Element], at: usize) -> bool {

@@ -76,7 +76,7 @@ sayings! {
     Say::PoorDay { .. } => "poor day",
     Say::Noon { .. } => "noon",
     Say::Fix { .. } => "fix",
-    Say::Proposal { .. } => "proposal",
+    Say::Proposal(_) => "proposal",
     Say::NoSet => "no set",
     Say::NothingToChange => "nothing to change",
     Say::NoChangeHelps => "no change helps",

@@ -3,11 +3,12 @@
 use rust_decimal::Decimal;
 
 use super::fit::Wordings;
-use super::numbers::about;
+use super::numbers::{about, plain};
 use super::wording::{Words, piece, rank};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
 use crate::sizing::changes::Change;
 use crate::sizing::money::Money;
+use crate::talk::ProposedSet;
 
 impl Words<'_> {
     pub fn fix(
@@ -30,6 +31,34 @@ impl Words<'_> {
             Some(cost) => self.wordings("fix", &[place, what, area, ("cost", self.amount(cost, currency))]),
             None => self.wordings("fix-no-price", &[place, what, area]),
         }
+    }
+
+    /// A whole set to buy; of several pumps each has its own parts: `4x12V`, as with panels.
+    pub fn proposal(&self, set: &ProposedSet) -> Result<Vec<Wordings>, ReplyTrouble> {
+        let written = |value: f64| self.language.numbers.write(plain(value));
+        let each = |value: f64| -> Value<'static> {
+            if set.pump_count > 1 { format!("{}x{}", set.pump_count, written(value)).into() } else { written(value).into() }
+        };
+        let mut values = vec![
+            ("panels", format!("{}x{}", set.panel_count, written(set.panel_w)).into()),
+            ("volts", each(set.label_v)),
+            ("flow", self.number(set.flow_l_h)),
+            ("bore", each(set.bore_mm)),
+            ("wire", each(set.wire_mm2)),
+            ("breaker", each(set.breaker_a.unwrap_or_default())),
+        ];
+        let key = match set.first_cost {
+            Some(cost) => {
+                values.push(("cost", self.amount(cost, &set.currency)));
+                "proposal"
+            }
+            None => "proposal-no-price",
+        };
+        let mut pieces = vec![piece(self.wordings(key, &values)?, rank::VERDICT, true)];
+        if set.pump_count > 1 {
+            pieces.push(piece(self.wordings("each-pump", &[])?, rank::WARNING, false));
+        }
+        Ok(pieces)
     }
 
     fn change(&self, change: Change) -> Result<String, ReplyTrouble> {

@@ -118,6 +118,7 @@ pub const REQUIRED: &[Required<'static>] = &[
         "proposal-no-price",
         &[("panels", Text), ("volts", Text), ("flow", Text), ("bore", Text), ("wire", Text), ("breaker", Text)],
     ),
+    reply("each-pump", &[]),
     reply("no-set", &[]),
     reply("fix", &[("place", Text), ("what", Text), ("area", Text), ("cost", Text)]),
     reply("fix-saves", &[("place", Text), ("what", Text), ("area", Text), ("cost", Text)]),

@@ -55,7 +55,7 @@ impl Words<'_> {
     pub fn stances(&self, plan: &DayStances) -> Result<Vec<Wordings>, ReplyTrouble> {
         let months = self.wordings("month", &[("month", format!("m{}", plan.month).into())])?;
         let facings: Vec<Vec<String>> = plan.facings.iter().map(|facing| self.facing(facing)).collect::<Result<_, _>>()?;
-        let [turn, again] = plan.turn_at_h.map(|hour| at_clock(hour));
+        let [turn, again] = plan.turn_at_h.map(at_clock);
         let mut texts = Vec::new();
         // Long words everywhere, then short ones: months and ways of facing have as many wordings as the folder gives them.
         let most = facings.iter().map(Vec::len).chain([months.len()]).max().unwrap_or_default();

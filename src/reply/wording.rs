@@ -143,25 +143,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             let weight = if *place == 1 { rank::VERDICT } else { rank::ASSUMED };
             Ok(vec![piece(fix, weight, *place == 1)])
         }
-        Say::Proposal { panel_count, panel_w, label_v, flow_l_h, bore_mm, wire_mm2, breaker_a, first_cost, currency } => {
-            let panels = format!("{panel_count}x{}", language.numbers.write(plain(*panel_w)));
-            let mut values = vec![
-                ("panels", panels.into()),
-                ("volts", words.number(*label_v)),
-                ("flow", words.number(*flow_l_h)),
-                ("bore", words.number(*bore_mm)),
-                ("wire", words.number(*wire_mm2)),
-                ("breaker", words.number(breaker_a.unwrap_or_default())),
-            ];
-            let key = match first_cost {
-                Some(cost) => {
-                    values.push(("cost", words.amount(*cost, currency)));
-                    "proposal"
-                }
-                None => "proposal-no-price",
-            };
-            Ok(vec![piece(words.wordings(key, &values)?, rank::VERDICT, true)])
-        }
+        Say::Proposal(set) => words.proposal(set),
         Say::NoSet => one("no-set", &[], rank::VERDICT, true),
         Say::Test(finding) => words.test(*finding),
         Say::TestTaken { outlet_m, hour, minute, sky } => words.test_taken(*outlet_m, *hour, *minute, *sky),

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 use serde::Serialize;
 
 use super::catalog::PumpClass;
-use super::caution::{Caution, cautions};
+use super::caution::{Caution, Found, cautions};
 use super::changes::{Fix, find_fixes};
 use super::crop::Watering;
 use super::daytypes::BRIGHT_DAY;
@@ -217,6 +217,8 @@ pub fn advice_of(
     let coldest_c = site.climate.weather.iter().map(|w| w.t_min_c).fold(f64::INFINITY, f64::min);
     let string_fuses = wants_string_fuses(circuit.parallel, circuit.panel.isc_a());
     let cold_open_v = circuit.panel.open_circuit_v(coldest_c)? * circuit.series;
+    let found = Found { over_driven, noon: &noon, cap_m3_s, greatest_suction_m, string_fuses, cold_open_v, wire: &wire };
+    let cautions = cautions(filled, &found);
     let mut assumed = filled.assumed.clone();
     if label.amps.is_none() {
         assumed.push("amps");
@@ -263,7 +265,7 @@ pub fn advice_of(
         fixes: Vec::new(),
         over_driven,
         over_driven_cure_panels,
-        cautions: cautions(over_driven, filled, greatest_suction_m, &noon, cap_m3_s, &wire, string_fuses, cold_open_v),
+        cautions,
         tested: filled.tested.clone(),
         wire,
         money: market.money(site, solved),

@@ -28,30 +28,37 @@ pub enum Caution {
     Electrician,
 }
 
+/// What was found of a set, as far as it may call for caution.
+#[derive(Debug, Clone, Copy)]
+pub struct Found<'a> {
+    pub over_driven: bool,
+    /// At bright noon.
+    pub noon: &'a Running,
+    /// What the well leaves to each pump.
+    pub cap_m3_s: f64,
+    pub greatest_suction_m: f64,
+    pub string_fuses: bool,
+    /// Of a string on the coldest morning.
+    pub cold_open_v: f64,
+    pub wire: &'a Wiring,
+}
+
 /// The cautions of a set, gravest first.
-pub fn cautions(
-    over_driven: bool,
-    filled: &Filled,
-    greatest_suction_m: f64,
-    noon: &Running,
-    cap_m3_s: f64,
-    wire: &Wiring,
-    string_fuses: bool,
-    cold_open_v: f64,
-) -> Vec<Caution> {
+pub fn cautions(filled: &Filled, found: &Found<'_>) -> Vec<Caution> {
     let mut cautions = Vec::new();
     let mut add = |applies: bool, caution: Caution| {
         if applies {
             cautions.push(caution);
         }
     };
-    add(cold_open_v > ELECTRICIAN_ABOVE_V, Caution::Electrician);
-    add(filled.suction_low_m().is_some_and(|suction_m| suction_m > greatest_suction_m), Caution::SuctionTooHigh);
-    add(noon.flow_m3_s <= 0.0, Caution::NoWater);
-    add(over_driven, Caution::OverDriven);
-    add(filled.well_l_h.is_some() && noon.flow_m3_s > cap_m3_s, Caution::WellRunsDry);
-    add(wire.breaker_a.is_none(), Caution::NoBreakerSize);
-    add(string_fuses, Caution::StringFuses);
+    let flow_m3_s = found.noon.flow_m3_s;
+    add(found.cold_open_v > ELECTRICIAN_ABOVE_V, Caution::Electrician);
+    add(filled.suction_low_m().is_some_and(|suction_m| suction_m > found.greatest_suction_m), Caution::SuctionTooHigh);
+    add(flow_m3_s <= 0.0, Caution::NoWater);
+    add(found.over_driven, Caution::OverDriven);
+    add(filled.well_l_h.is_some() && flow_m3_s > found.cap_m3_s, Caution::WellRunsDry);
+    add(found.wire.breaker_a.is_none(), Caution::NoBreakerSize);
+    add(found.string_fuses, Caution::StringFuses);
     add(true, Caution::DcBreaker);
     cautions
 }

@@ -140,9 +140,9 @@ pub fn with_tests(sheet: &Sheet, filled: Filled, climate: &Climate) -> Result<Fi
         readies.push(ready);
     }
     let (findings, believed) = judge(readies, &label)?;
-    let latest = believed.iter().map(|(at, _)| sheet.tests[*at].at).max();
+    let latest = believed.iter().map(|test| sheet.tests[test.at].at).max();
     let is_fresh = |at: usize| latest.is_some_and(|latest| latest - sheet.tests[at].at <= SAME_PUMP_WITHIN);
-    let believed: Vec<Observed> = believed.into_iter().filter(|(at, _)| is_fresh(*at)).map(|(_, one)| one).collect();
+    let believed: Vec<Observed> = believed.into_iter().filter(|test| is_fresh(test.at)).map(|test| test.observed).collect();
     let own = together(&believed, &label)?;
     let used = if own.is_some() { believed.len() } else { 0 };
     let mut filled = filled;
@@ -185,11 +185,14 @@ fn ready(
     Ok(Ok(Ready { observed, expected_m3_s }))
 }
 
+/// A test that may be believed, by its place among those told.
+struct Believed {
+    at: usize,
+    observed: Observed,
+}
+
 /// What each test says by itself, and those that may be believed, by their place.
-fn judge(
-    readies: Vec<Result<Ready, Finding>>,
-    label: &PumpLabel,
-) -> Result<(Vec<Finding>, Vec<(usize, Observed)>), SizingError> {
+fn judge(readies: Vec<Result<Ready, Finding>>, label: &PumpLabel) -> Result<(Vec<Finding>, Vec<Believed>), SizingError> {
     let (mut findings, mut believed) = (Vec::new(), Vec::new());
     for (at, ready) in readies.into_iter().enumerate() {
         let Ready { observed, expected_m3_s } = match ready {
@@ -210,7 +213,7 @@ fn judge(
             used,
         });
         if used {
-            believed.push((at, observed));
+            believed.push(Believed { at, observed });
         }
     }
     Ok((findings, believed))

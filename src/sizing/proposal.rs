@@ -12,30 +12,52 @@ use super::market::Market;
 use super::money::three_year_cost;
 use super::sheet::Filled;
 use super::site::{Site, Solved};
+use super::sky::MonthSky;
 use super::verdict::Verdict;
 
-/// Panels of a proposed set, at most.
+/// Panels of each pump of a proposed set, at most.
 const MOST_PANELS: u32 = 12;
+
+/// Pumps of a proposed set, at most: whoever wants more of them wants another kind of pump.
+const MOST_PUMPS: u32 = 4;
 
 /// How a set is ranked: a price it has before one it lacks, then what it costs over three years, then its watts and its
 /// class's place in the list.
 type Rank = (bool, Option<Decimal>, u32, usize);
 
 /// The cheapest set of the market over three years (purchase, and pumps replaced by running hours) that is enough for the
-/// garden of a sheet without panels; none where no set of one pump is. The sheet's own panels are not looked at.
-///
-/// Of each class and each size of panel the fewest panels that are enough are taken, found from one upward since more
-/// panels never give less below over-drive, and over-driven sets are passed over.
+/// garden of a sheet without panels: of one pump, and only where no such set is, of more, each with its pipe and its share of
+/// the panels; none where four are not enough either. The sheet's own panels are not looked at.
 pub fn propose(filled: &Filled, climate: &Climate, market: &Market) -> Result<Option<Advice>, SizingError> {
-    let Some(garden_m2) = filled.garden_m2 else { return Ok(None) };
     let skies = Rc::new(climate.skies(filled.stance)?);
+    for pump_count in filled.pump_count..=MOST_PUMPS.max(filled.pump_count) {
+        let filled = Filled { pump_count, ..filled.clone() };
+        if let Some(advice) = propose_of(&filled, climate, market, &skies)? {
+            return Ok(Some(advice));
+        }
+    }
+    Ok(None)
+}
+
+/// The same for so many pumps as the sheet has.
+///
+/// Of each class and each size of panel the fewest panels a pump that are enough are taken, found from one upward since more
+/// panels never give less below over-drive, and over-driven sets are passed over.
+fn propose_of(
+    filled: &Filled,
+    climate: &Climate,
+    market: &Market,
+    skies: &Rc<Vec<MonthSky>>,
+) -> Result<Option<Advice>, SizingError> {
+    let Some(garden_m2) = filled.garden_m2 else { return Ok(None) };
     let mut best: Option<(Rank, Site<'_>, Solved, &PumpClass)> = None;
     let classes = market.classes.iter().enumerate().filter(|(_, class)| can_stand_in(filled, class));
     for (place, class) in classes {
         for panel_w in market.panel_sizes_w() {
-            for panel_count in 1..=MOST_PANELS {
+            for panels_each in 1..=MOST_PANELS {
+                let panel_count = panels_each * filled.pump_count;
                 let with_panels = Filled { panel_count, panel_w, ..filled.clone() };
-                let site = Site::under(with_panels, climate, Rc::clone(&skies))?;
+                let site = Site::under(with_panels, climate, Rc::clone(skies))?;
                 let is_enough = |area_m2: f64| Verdict::of(area_m2, garden_m2) == Verdict::Enough;
                 let Some(solved) = site.solve_if(&class.label, is_enough)? else { continue };
                 if site.verdict(&solved)? != Some(Verdict::Enough) {

@@ -173,7 +173,7 @@ impl Store {
                     (select count(distinct (line, sender)) from inbound
                      where wants_person and person_done_at is null) as waiting_talks,
                     (select count(*) from outbox where state in ('queued', 'leased')) as outbox_queued,
-                    (select count(*) from outbox where state = 'undelivered') as outbox_undelivered,
+                    (select count(*) from outbox where state = 'undelivered' and let_be_at is null) as outbox_undelivered,
                     (select count(*) from bulk_row where state = 'waiting') as bulk_waiting",
         )
         .fetch_one(&self.pool)

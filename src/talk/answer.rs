@@ -2,7 +2,7 @@
 
 use super::known::{Known, PumpGap};
 use super::safety::next_of;
-use super::say::{Assumption, Safety, Say};
+use super::say::{Assumption, ProposedSet, Safety, Say};
 use super::state::Talk;
 use super::world::World;
 use crate::language::{Command, Field};
@@ -18,7 +18,7 @@ use crate::sizing::{Advice, SizingError, advise};
 pub enum AnswerError {
     UnknownPlace(String),
     Pump(PumpGap),
-    /// No set of one pump that the market has is enough for the garden.
+    /// No set of what the market has is enough for the garden.
     NoSet,
     Sizing(SizingError),
 }
@@ -104,9 +104,10 @@ fn suction_too_high(advice: &Advice) -> Option<Say> {
 /// The set to buy.
 fn proposal(advice: &Advice) -> Say {
     let sheet = &advice.sheet;
-    Say::Proposal {
+    Say::Proposal(Box::new(ProposedSet {
         panel_count: sheet.panel_count,
         panel_w: sheet.panel_w,
+        pump_count: sheet.pump.count,
         label_v: sheet.pump.label_v,
         flow_l_h: sheet.pump.flow_l_h,
         bore_mm: sheet.bore_mm,
@@ -114,7 +115,7 @@ fn proposal(advice: &Advice) -> Say {
         breaker_a: advice.wire.breaker_a,
         first_cost: advice.money.first_cost,
         currency: advice.money.currency.clone(),
-    }
+    }))
 }
 
 /// The poor day, the noon, the wiring: what `more` tells of an advice.

@@ -276,7 +276,7 @@ fn set_of(sheet: &Sheet) -> impl PartialEq + use<> {
 }
 
 /// What makes a pump another one.
-fn label_of(pump: &PumpFact) -> (Option<f64>, Option<f64>, Option<f64>, Option<bool>, Option<String>) {
+fn label_of(pump: &PumpFact) -> impl PartialEq + use<> {
     (pump.label_v, pump.flow_l_h, pump.head_m, pump.electronics, pump.class.clone())
 }
 

@@ -29,7 +29,7 @@ pub use known::{Known, PumpGap};
 pub use local::local_time;
 pub use reminding::{Reminder, ReminderKind, remind};
 pub use safety::{line_in_turn, lines_for, note_seen};
-pub use say::{Assumption, Safety, Say};
+pub use say::{Assumption, ProposedSet, Safety, Say};
 pub use spotted::read;
 pub use state::{Asked, Channel, Talk};
 pub use step::{Heard, Step, step};

@@ -85,6 +85,21 @@ impl Safety {
     }
 }
 
+/// A whole set to buy.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ProposedSet {
+    pub panel_count: u32,
+    pub panel_w: f64,
+    pub pump_count: u32,
+    pub label_v: f64,
+    pub flow_l_h: f64,
+    pub bore_mm: f64,
+    pub wire_mm2: f64,
+    pub breaker_a: Option<f64>,
+    pub first_cost: Option<Decimal>,
+    pub currency: String,
+}
+
 /// One thing to say.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Say {
@@ -204,18 +219,8 @@ pub enum Say {
         currency: String,
     },
     /// A whole set to buy.
-    Proposal {
-        panel_count: u32,
-        panel_w: f64,
-        label_v: f64,
-        flow_l_h: f64,
-        bore_mm: f64,
-        wire_mm2: f64,
-        breaker_a: Option<f64>,
-        first_cost: Option<Decimal>,
-        currency: String,
-    },
-    /// No set of one pump waters that much.
+    Proposal(Box<ProposedSet>),
+    /// No set waters that much.
     NoSet,
     /// What a bucket test says of the pump.
     Test(Finding),

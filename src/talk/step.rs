@@ -139,6 +139,10 @@ impl<'a> Turning<'a> {
     /// Does what the first word that asks for something asks; false when the message is to be taken as facts.
     fn commanded(&mut self, asked: Option<&Asked>, facts: &[FactValue]) -> bool {
         let reading = self.heard.reading;
+        // "no remind" answers no question: the no belongs to the reminders.
+        if reading.commands.iter().any(|(command, _)| *command == Command::Remind) {
+            return self.word(Command::Remind, asked, facts).unwrap_or(false);
+        }
         reading.commands.iter().find_map(|(command, _)| self.word(*command, asked, facts)).unwrap_or(false)
     }
 

@@ -325,11 +325,11 @@ fn answered(mut step: Step) -> UssdStep {
     step.says.retain(|say| match say {
         Say::NextWord(_) | Say::Told(_) => false,
         Say::Climate { source, .. } => source.rough && !is_test,
-        Say::Proposal { .. } => !is_rough,
+        Say::Proposal(_) => !is_rough,
         _ => true,
     });
     step.says.push(Say::AlsoBySms);
-    let is_full = is_test || step.says.iter().any(|say| matches!(say, Say::Climate { .. } | Say::Proposal { .. }));
+    let is_full = is_test || step.says.iter().any(|say| matches!(say, Say::Climate { .. } | Say::Proposal(_)));
     if !is_full {
         step.says.extend((1..).zip(Menu::Answered.items()).map(|(key, item)| Say::Choice(key, *item)));
     }

@@ -134,3 +134,25 @@ fn a_place_file_may_be_toml_and_changes_the_answer() {
     let need = |advice: &Value| advice["months"][8]["need_l_m2_day"].as_f64().expect("a need");
     assert!(need(&dry) > need(&home));
 }
+
+#[test]
+fn a_bucket_test_is_judged_at_the_time_and_under_the_sky_that_are_given() {
+    let judged = |more: &[&str]| -> serde_json::Value {
+        let text = "lift 5 pipe 40 bore 50 panel 5x80 pump 12v 15000 l/h 8m 16a garden 1500 test 20 l 12 s at 4";
+        let mut command = program();
+        command.args(["answer", text, "--json"]).args(more);
+        let output = run_to_end(&mut command);
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        let advice: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+        advice["tested"]["findings"][0].clone()
+    };
+    let clear = judged(&["--at", "2026-09-10T12:30"]);
+    let hazy = judged(&["--at", "2026-09-10T12:30", "--sky", "hazy"]);
+    assert_eq!(clear["finding"], "judged");
+    assert!(hazy["expected_l_min"].as_f64() < clear["expected_l_min"].as_f64(), "{hazy}");
+    assert_eq!(judged(&["--at", "2026-09-10T12:30", "--sky", "cloudy"])["finding"], "cloudy");
+    assert_eq!(judged(&["--at", "2026-09-10T23:30"])["finding"], "low_sun");
+    let mut wrong = program();
+    wrong.args(["answer", "help", "--at", "noon"]);
+    assert_eq!(run_to_end(&mut wrong).status.code(), Some(2));
+}

@@ -1,7 +1,9 @@
 //! What the trade says of whole sets: common practice, no source, so the bounds are wide.
 
+use noonwater::sizing::proposal::propose;
 use noonwater::sizing::stance::StanceKind;
-use noonwater::sizing::{Advice, Sheet};
+use noonwater::sizing::verdict::Verdict;
+use noonwater::sizing::{Advice, Market, Sheet};
 
 use crate::common::{answer, class, kito};
 
@@ -67,4 +69,35 @@ fn friction_is_kept_small() {
     for lift_m in [5.0, 6.0] {
         assert!(rule_of_thumb(5, 80.0, lift_m, StanceKind::Turned).bright_noon.pipe_loss_m < 1.0);
     }
+}
+
+#[test]
+fn what_is_proposed_is_enough_with_the_fewest_pumps() {
+    let prices = noonwater::pricefile::parse(noonwater::demo::PRICES_TOML, false).expect("the demo prices read");
+    let market = Market::from(prices);
+    let climate = kito();
+    let sheet =
+        |garden_m2: f64| Sheet { lift_m: Some(6.0), pipe_m: Some(60.0), garden_m2: Some(garden_m2), ..Sheet::default() };
+    let mut pumps_before = 0;
+    for garden_m2 in [300.0, 1500.0, 8000.0, 20_000.0] {
+        let filled = sheet(garden_m2).fill_for_proposal(climate.place.lat_deg).expect("a lift, a pipe and a garden");
+        let set = propose(&filled, &climate, &market).expect("in range").expect("a set");
+        assert_eq!(set.verdict, Some(Verdict::Enough), "{garden_m2}");
+        assert!(!set.over_driven && set.money.first_cost.is_some());
+        let pumps = set.sheet.pump.count;
+        assert!(pumps >= pumps_before && set.sheet.panel_count.is_multiple_of(pumps));
+        pumps_before = pumps;
+        // Told as a sheet of its own it is enough too.
+        let bought = Sheet {
+            panel_count: Some(set.sheet.panel_count),
+            panel_w: Some(set.sheet.panel_w),
+            pump: market.classes.iter().find(|class| Some(&class.name) == set.sheet.pump.class.as_ref()).map(|c| c.label),
+            pump_count: Some(pumps),
+            ..sheet(garden_m2)
+        };
+        assert_eq!(answer(&bought, &climate).verdict, Some(Verdict::Enough), "{garden_m2}");
+    }
+    assert!(pumps_before > 1, "no one pump waters two hectares");
+    let filled = sheet(1e6).fill_for_proposal(climate.place.lat_deg).expect("in range");
+    assert_eq!(propose(&filled, &climate, &market).expect("in range"), None);
 }

@@ -9,7 +9,7 @@ use crate::sizing::changes::Change;
 use crate::sizing::crop::Watering;
 use crate::sizing::money::Money;
 use crate::sizing::verdict::Verdict;
-use crate::talk::{Assumption, Known, PlaceSource, Safety, Say};
+use crate::talk::{Assumption, Known, PlaceSource, ProposedSet, Safety, Say};
 use crate::units::{Quantity, Unit};
 
 /// A number as long as any that a reply writes.
@@ -162,16 +162,19 @@ pub fn fixes(place: usize) -> Vec<Say> {
 
 pub fn proposals() -> Vec<Say> {
     [Some(Decimal::from(LONG_AMOUNT)), None]
-        .map(|first_cost| Say::Proposal {
-            panel_count: 99,
-            panel_w: 450.0,
-            label_v: 110.0,
-            flow_l_h: 15_000.0,
-            bore_mm: 110.0,
-            wire_mm2: 50.0,
-            breaker_a: Some(63.0),
-            first_cost,
-            currency: "XTS".to_owned(),
+        .map(|first_cost| {
+            Say::Proposal(Box::new(ProposedSet {
+                panel_count: 99,
+                panel_w: 450.0,
+                pump_count: 4,
+                label_v: 110.0,
+                flow_l_h: 15_000.0,
+                bore_mm: 110.0,
+                wire_mm2: 50.0,
+                breaker_a: Some(63.0),
+                first_cost,
+                currency: "XTS".to_owned(),
+            }))
         })
         .to_vec()
 }
