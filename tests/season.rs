@@ -50,17 +50,17 @@ fn has(reply: &str, wanted: &[&str]) {
 fn a_test_is_judged_and_its_numbers_stand_from_then_on() {
     let mut phone = Phone::new();
     let before = phone.say(SET);
-    assert!(!before.contains("own test"), "{before}");
-    has(&phone.say("test 20 l 18 s at 4"), &["fault", "own test", "CARE"]);
+    assert!(!before.contains("wn test"), "{before}");
+    has(&phone.say("test 20 l 18 s at 4"), &["fault", "wn test", "CARE"]);
     // Every reply with figures says whose they are.
     for text in ["pipe 50", "more", "change", "cost", "wire", "bore", "when"] {
         let reply = phone.say(text);
-        assert!(reply.contains("own test"), "{text}: {reply}");
+        assert!(reply.contains("wn test"), "{text}: {reply}");
     }
     // The question of an old sheet keeps the test.
     phone.now += TimeDelta::days(40);
     phone.say("garden 1600");
-    has(&phone.say("yes"), &["own test"]);
+    has(&phone.say("yes"), &["wn test"]);
 }
 
 #[test]
@@ -70,7 +70,7 @@ fn a_test_waits_for_the_set_it_was_made_on() {
     phone.say("5");
     phone.say("panel 5x80");
     has(&phone.say("pipe 40 bore 50"), &["label"]);
-    has(&phone.say("pump 12v 15000 l/h 8m 16a garden 1500"), &["Test", "own test"]);
+    has(&phone.say("pump 12v 15000 l/h 8m 16a garden 1500"), &["Test", "wn test"]);
 }
 
 #[test]
@@ -79,7 +79,8 @@ fn two_tests_in_one_message_and_a_wrong_one_that_is_not_used() {
     phone.say(SET);
     has(&phone.say("test 20 l 8 s at 2 test 20 l 12 s at 4"), &["(2)"]);
     assert_eq!(phone.talk.known.sheet.tests.len(), 2);
-    has(&phone.say("test 20 l 200 s at 4"), &["not used", "(2)"]);
+    has(&phone.say("test 20 l 200 s at 4"), &["not used"]);
+    has(&phone.say("pipe 41"), &["(2)"]);
     assert_eq!(phone.talk.known.sheet.tests.len(), 3, "it is kept");
 }
 
@@ -141,7 +142,6 @@ fn a_pump_that_has_worn_is_known_by_its_latest_test() {
     phone.say(SET);
     phone.say("test 20 l 8 s at 4");
     phone.now += TimeDelta::days(60);
-    phone.say("yes");
     phone.say("test 20 l 20 s at 4 12:30");
     has(&phone.say("yes"), &["fault", "(1)"]);
     // Kept, all the same.

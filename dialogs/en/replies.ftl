@@ -341,36 +341,36 @@ suction-too-high = Pump too high over the water: here it can draw up { $metres }
 stances = { $month }: till { $turn } { $first }; then { $second }; from { $again } { $third }. { $percent }% more light than flat.
     .tiny = { $month }: to { $turn } { $first }, then { $second }, from { $again } { $third }: +{ $percent }%.
 facing = { $point ->
-       *[n] face north, tilt { $tilt } degrees
-        [ne] face north-east, tilt { $tilt } degrees
-        [e] face east, tilt { $tilt } degrees
-        [se] face south-east, tilt { $tilt } degrees
-        [s] face south, tilt { $tilt } degrees
-        [sw] face south-west, tilt { $tilt } degrees
-        [w] face west, tilt { $tilt } degrees
-        [nw] face north-west, tilt { $tilt } degrees
+       *[north] face north, tilt { $tilt } degrees
+        [north_east] face north-east, tilt { $tilt } degrees
+        [east] face east, tilt { $tilt } degrees
+        [south_east] face south-east, tilt { $tilt } degrees
+        [south] face south, tilt { $tilt } degrees
+        [south_west] face south-west, tilt { $tilt } degrees
+        [west] face west, tilt { $tilt } degrees
+        [north_west] face north-west, tilt { $tilt } degrees
         [up] lie flat
     }
     .short = { $point ->
-       *[n] north { $tilt } deg
-        [ne] north-east { $tilt } deg
-        [e] east { $tilt } deg
-        [se] south-east { $tilt } deg
-        [s] south { $tilt } deg
-        [sw] south-west { $tilt } deg
-        [w] west { $tilt } deg
-        [nw] north-west { $tilt } deg
+       *[north] north { $tilt } deg
+        [north_east] north-east { $tilt } deg
+        [east] east { $tilt } deg
+        [south_east] south-east { $tilt } deg
+        [south] south { $tilt } deg
+        [south_west] south-west { $tilt } deg
+        [west] west { $tilt } deg
+        [north_west] north-west { $tilt } deg
         [up] flat
     }
     .tiny = { $point ->
-       *[n] N { $tilt }
-        [ne] NE { $tilt }
-        [e] E { $tilt }
-        [se] SE { $tilt }
-        [s] S { $tilt }
-        [sw] SW { $tilt }
-        [w] W { $tilt }
-        [nw] NW { $tilt }
+       *[north] N { $tilt }
+        [north_east] NE { $tilt }
+        [east] E { $tilt }
+        [south_east] SE { $tilt }
+        [south] S { $tilt }
+        [south_west] SW { $tilt }
+        [west] W { $tilt }
+        [north_west] NW { $tilt }
         [up] flat
     }
 good-hours = Good flow on a bright day in { $month }: { $from } to { $to }.

@@ -286,36 +286,36 @@ suction-too-high = Pompe trop haut sur l'eau : ici elle aspire { $metres } m au 
 stances = { $month } : jusqu'à { $turn } { $first } ; puis { $second } ; dès { $again } { $third }. { $percent } % de lumière en plus qu'à plat.
     .tiny = { $month } : à { $turn } { $first }, puis { $second }, dès { $again } { $third } : +{ $percent } %.
 facing = { $point ->
-       *[n] face au nord, { $tilt } degrés
-        [ne] face au nord-est, { $tilt } degrés
-        [e] face à l'est, { $tilt } degrés
-        [se] face au sud-est, { $tilt } degrés
-        [s] face au sud, { $tilt } degrés
-        [sw] face au sud-ouest, { $tilt } degrés
-        [w] face à l'ouest, { $tilt } degrés
-        [nw] face au nord-ouest, { $tilt } degrés
+       *[north] face au nord, { $tilt } degrés
+        [north_east] face au nord-est, { $tilt } degrés
+        [east] face à l'est, { $tilt } degrés
+        [south_east] face au sud-est, { $tilt } degrés
+        [south] face au sud, { $tilt } degrés
+        [south_west] face au sud-ouest, { $tilt } degrés
+        [west] face à l'ouest, { $tilt } degrés
+        [north_west] face au nord-ouest, { $tilt } degrés
         [up] à plat
     }
     .short = { $point ->
-       *[n] nord { $tilt } degrés
-        [ne] nord-est { $tilt } degrés
-        [e] est { $tilt } degrés
-        [se] sud-est { $tilt } degrés
-        [s] sud { $tilt } degrés
-        [sw] sud-ouest { $tilt } degrés
-        [w] ouest { $tilt } degrés
-        [nw] nord-ouest { $tilt } degrés
+       *[north] nord { $tilt } degrés
+        [north_east] nord-est { $tilt } degrés
+        [east] est { $tilt } degrés
+        [south_east] sud-est { $tilt } degrés
+        [south] sud { $tilt } degrés
+        [south_west] sud-ouest { $tilt } degrés
+        [west] ouest { $tilt } degrés
+        [north_west] nord-ouest { $tilt } degrés
         [up] à plat
     }
     .tiny = { $point ->
-       *[n] N { $tilt }
-        [ne] NE { $tilt }
-        [e] E { $tilt }
-        [se] SE { $tilt }
-        [s] S { $tilt }
-        [sw] SO { $tilt }
-        [w] O { $tilt }
-        [nw] NO { $tilt }
+       *[north] N { $tilt }
+        [north_east] NE { $tilt }
+        [east] E { $tilt }
+        [south_east] SE { $tilt }
+        [south] S { $tilt }
+        [south_west] SO { $tilt }
+        [west] O { $tilt }
+        [north_west] NO { $tilt }
         [up] à plat
     }
 good-hours = Bon débit par beau temps en { $month } : de { $from } à { $to }.

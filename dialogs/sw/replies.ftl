@@ -286,36 +286,36 @@ suction-too-high = Pampu iko juu mno ya maji: hapa inavuta mita { $metres } tu. 
 stances = { $month }: hadi { $turn } { $first }; kisha { $second }; kuanzia { $again } { $third }. Mwanga { $percent } % zaidi ya kulala.
     .tiny = { $month }: hadi { $turn } { $first }, kisha { $second }, toka { $again } { $third }: +{ $percent } %.
 facing = { $point ->
-       *[n] elekea kaskazini, digrii { $tilt }
-        [ne] elekea kaskazini-mashariki, digrii { $tilt }
-        [e] elekea mashariki, digrii { $tilt }
-        [se] elekea kusini-mashariki, digrii { $tilt }
-        [s] elekea kusini, digrii { $tilt }
-        [sw] elekea kusini-magharibi, digrii { $tilt }
-        [w] elekea magharibi, digrii { $tilt }
-        [nw] elekea kaskazini-magharibi, digrii { $tilt }
+       *[north] elekea kaskazini, digrii { $tilt }
+        [north_east] elekea kaskazini-mashariki, digrii { $tilt }
+        [east] elekea mashariki, digrii { $tilt }
+        [south_east] elekea kusini-mashariki, digrii { $tilt }
+        [south] elekea kusini, digrii { $tilt }
+        [south_west] elekea kusini-magharibi, digrii { $tilt }
+        [west] elekea magharibi, digrii { $tilt }
+        [north_west] elekea kaskazini-magharibi, digrii { $tilt }
         [up] lala
     }
     .short = { $point ->
-       *[n] kaskazini digrii { $tilt }
-        [ne] kaskazini-mashariki digrii { $tilt }
-        [e] mashariki digrii { $tilt }
-        [se] kusini-mashariki digrii { $tilt }
-        [s] kusini digrii { $tilt }
-        [sw] kusini-magharibi digrii { $tilt }
-        [w] magharibi digrii { $tilt }
-        [nw] kaskazini-magharibi digrii { $tilt }
+       *[north] kaskazini digrii { $tilt }
+        [north_east] kaskazini-mashariki digrii { $tilt }
+        [east] mashariki digrii { $tilt }
+        [south_east] kusini-mashariki digrii { $tilt }
+        [south] kusini digrii { $tilt }
+        [south_west] kusini-magharibi digrii { $tilt }
+        [west] magharibi digrii { $tilt }
+        [north_west] kaskazini-magharibi digrii { $tilt }
         [up] lala
     }
     .tiny = { $point ->
-       *[n] Kask { $tilt }
-        [ne] Kask-Mash { $tilt }
-        [e] Mash { $tilt }
-        [se] Kus-Mash { $tilt }
-        [s] Kus { $tilt }
-        [sw] Kus-Magh { $tilt }
-        [w] Magh { $tilt }
-        [nw] Kask-Magh { $tilt }
+       *[north] Kask { $tilt }
+        [north_east] Kask-Mash { $tilt }
+        [east] Mash { $tilt }
+        [south_east] Kus-Mash { $tilt }
+        [south] Kus { $tilt }
+        [south_west] Kus-Magh { $tilt }
+        [west] Magh { $tilt }
+        [north_west] Kask-Magh { $tilt }
         [up] lala
     }
 good-hours = Maji mengi siku ya jua, { $month }: { $from } hadi { $to }.

@@ -32,7 +32,7 @@ pub struct Arguments {
     #[arg(long, value_name = "CODE")]
     lang: Option<String>,
     /// Date and time of the message, by the clocks of the place: what a bucket test is judged at
-    #[arg(long, value_name = "YYYY-MM-DDTHH:MM")]
+    #[arg(long, value_name = "YYYY-MM-DDTHH:MM", value_parser = moment_of)]
     at: Option<NaiveDateTime>,
     /// The sky during a bucket test, where the message does not tell
     #[arg(long, value_name = "SKY", value_parser = ["clear", "hazy", "cloudy"])]
@@ -82,6 +82,12 @@ fn answer(arguments: &Arguments) -> Result<String, Refused> {
 fn with_sky(world: &World, text: &str, sky: Option<&str>) -> String {
     let word = sky.and_then(|sky| world.languages.get(&world.home_language)?.word("sky", sky));
     word.map_or_else(|| text.to_owned(), |word| format!("{text} {word}"))
+}
+
+/// A date and a time as they are typed.
+fn moment_of(typed: &str) -> Result<NaiveDateTime, String> {
+    NaiveDateTime::parse_from_str(typed, "%Y-%m-%dT%H:%M")
+        .map_err(|_| "write a date and a time such as 2026-09-10T12:30".to_owned())
 }
 
 /// A time on the clocks of the home place; now without one.

@@ -18,7 +18,8 @@ const SAFETY: Kind<'static> = Code(&[
     "not_drink",
     "electrician",
 ]);
-const POINTS: Kind<'static> = Code(&["n", "ne", "e", "se", "s", "sw", "w", "nw", "up"]);
+const POINTS: Kind<'static> =
+    Code(&["north", "north_east", "east", "south_east", "south", "south_west", "west", "north_west", "up"]);
 const OFTEN: Kind<'static> = Code(&["daily", "days"]);
 const ITEMS: Kind<'static> = Code(&[
     "answer", "new", "setup", "care", "other", "language", "person", "stop", "start", "yes", "no", "more", "change",

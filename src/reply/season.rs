@@ -11,7 +11,7 @@ use crate::sizing::field_test::{Finding, Health, TestSky};
 use crate::talk::ReminderKind;
 
 /// Points of the compass from north over east, by which panels are faced.
-const POINTS: [&str; 8] = ["n", "ne", "e", "se", "s", "sw", "w", "nw"];
+const POINTS: [&str; 8] = ["north", "north_east", "east", "south_east", "south", "south_west", "west", "north_west"];
 
 /// Below this tilt, degrees, panels lie as good as flat, and where they look says nothing.
 const AS_GOOD_AS_FLAT_DEG: f64 = 5.0;

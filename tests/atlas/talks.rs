@@ -73,7 +73,7 @@ fn a_wrong_name_is_asked_about_and_taken_on_yes() {
 
 #[test]
 fn a_far_spot_is_rough_and_goes_to_a_person() {
-    let far: &[&str] = &["ROUGH", "km", "A person will check"];
+    let far: &[&str] = &["ROUGH", "km", "A person"];
     let last = play(&[("lift 5 pipe 40 panel 5x80 garden 1500 place -33 22", far)]);
     assert!(last.wants_person);
     // It stays rough; one person is enough.
