@@ -23,7 +23,7 @@
 //! - [`placefile`] and [`pricefile`]: a place file as a checked place, a price list as checked prices.
 //! - [`world`]: what every turn may look things up in, loaded once and replaced whole.
 //! - [`answering`]: runs the pure core against the store, in one transaction a message; nothing else does.
-//! - [`work`]: background loops: delivery, and loading the world anew.
+//! - [`work`]: background loops: delivery, reminders, long lists, and loading the world anew.
 //! - [`desk`]: what staff and their machines ask the service.
 //! - [`cli`]: the command line, one file per command.
 //!

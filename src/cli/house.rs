@@ -11,10 +11,9 @@ use crate::lines::Lines;
 use crate::sizing::Climate;
 use crate::store::{Signal, Store};
 use crate::turn::World;
-use crate::work::bulk::Bulk;
+use crate::work::background::Background;
 use crate::work::deliver::Delivery;
-use crate::work::refresh::Refresh;
-use crate::work::remind::Remind;
+use crate::work::{bulk, refresh, remind};
 use crate::world::{self, Shelf};
 
 use super::Failure;
@@ -26,9 +25,9 @@ pub struct House {
     pub shelf: Arc<Shelf>,
     pub answering: Arc<Answering>,
     delivery: Delivery,
-    bulk: Bulk,
-    refresh: Refresh,
-    remind: Remind,
+    bulk: Background,
+    refresh: Background,
+    remind: Background,
 }
 
 impl House {
@@ -54,12 +53,12 @@ impl House {
                 return Err(failure);
             }
         };
-        let refresh = Refresh::start(store.clone(), config.clone(), Arc::clone(&shelf), ear);
+        let refresh = refresh::start(store.clone(), config.clone(), Arc::clone(&shelf), ear);
         let answering = Arc::new(Answering::new(store.clone(), Arc::clone(&shelf)));
         let names: Vec<String> = lines.names().into_iter().filter(|name| is_served(name)).collect();
         let delivery = Delivery::start(&store, &lines, &names);
-        let bulk = Bulk::start(store.clone(), Arc::clone(&shelf));
-        let remind = Remind::start(Arc::clone(&answering));
+        let bulk = bulk::start(store.clone(), Arc::clone(&shelf));
+        let remind = remind::start(Arc::clone(&answering));
         Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh, remind })
     }
 

@@ -46,37 +46,36 @@ impl Step<'_> {
 
     /// Stores a class as a new one; false when there is one of its name.
     pub async fn add_pump_class(&mut self, class: &PumpClassRow) -> Result<bool, StoreError> {
-        let done = sqlx::query(
+        self.write_class(
+            class,
             "insert into pump_class (name, label_v, flow_l_h, head_m, amps, electronics, life_h)
              values ($1, $2, $3, $4, $5, $6, $7) on conflict do nothing",
         )
-        .bind(&class.name)
-        .bind(class.label_v)
-        .bind(class.flow_l_h)
-        .bind(class.head_m)
-        .bind(class.amps)
-        .bind(class.electronics)
-        .bind(class.life_h)
-        .execute(&mut *self.transaction)
-        .await?;
-        Ok(done.rows_affected() == 1)
+        .await
     }
 
     /// Changes what a class is, not its name; false when there is none of that name.
     pub async fn change_pump_class(&mut self, class: &PumpClassRow) -> Result<bool, StoreError> {
-        let done = sqlx::query(
+        self.write_class(
+            class,
             "update pump_class set label_v = $2, flow_l_h = $3, head_m = $4, amps = $5, electronics = $6, life_h = $7
              where name = $1",
         )
-        .bind(&class.name)
-        .bind(class.label_v)
-        .bind(class.flow_l_h)
-        .bind(class.head_m)
-        .bind(class.amps)
-        .bind(class.electronics)
-        .bind(class.life_h)
-        .execute(&mut *self.transaction)
-        .await?;
+        .await
+    }
+
+    /// Runs a statement with the class as its values, $1 its name; false when it touched nothing.
+    async fn write_class(&mut self, class: &PumpClassRow, statement: &'static str) -> Result<bool, StoreError> {
+        let done = sqlx::query(statement)
+            .bind(&class.name)
+            .bind(class.label_v)
+            .bind(class.flow_l_h)
+            .bind(class.head_m)
+            .bind(class.amps)
+            .bind(class.electronics)
+            .bind(class.life_h)
+            .execute(&mut *self.transaction)
+            .await?;
         Ok(done.rows_affected() == 1)
     }
 

@@ -4,10 +4,9 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::Utc;
-use tokio::sync::watch;
-use tokio::task::JoinHandle;
 use tracing::{info, warn};
 
+use super::background::Background;
 use crate::answering::encoding_name;
 use crate::many;
 use crate::store::{BulkAnswer, BulkWork, Signal, Store, StoreError};
@@ -20,58 +19,42 @@ const BATCH: i64 = 25;
 /// How often the loop looks by itself.
 const LOOK_EVERY: Duration = Duration::from_secs(2);
 
-/// A running loop.
-pub struct Bulk {
-    task: JoinHandle<()>,
-    stop: watch::Sender<bool>,
-}
-
-impl Bulk {
-    pub fn start(store: Store, shelf: Arc<Shelf>) -> Self {
-        let (stop, mut stopped) = watch::channel(false);
-        let task = tokio::spawn(async move {
-            let mut ear = None;
-            loop {
-                match batch(&store, &shelf).await {
-                    Ok(0) => {}
-                    Ok(rows) => {
-                        info!(rows, "bulk rows answered");
-                        if *stopped.borrow() {
-                            return;
-                        }
-                        continue;
+/// Takes what waits for as long as the service runs.
+pub fn start(store: Store, shelf: Arc<Shelf>) -> Background {
+    Background::start(async move |mut stopped| {
+        let mut ear = None;
+        loop {
+            match batch(&store, &shelf).await {
+                Ok(0) => {}
+                Ok(rows) => {
+                    info!(rows, "bulk rows answered");
+                    if *stopped.borrow() {
+                        return;
                     }
-                    Err(error) => warn!(%error, "bulk rows not answered"),
+                    continue;
                 }
-                if ear.is_none() {
-                    ear = store.hear(Signal::Bulk).await.ok();
-                }
-                let woken = async {
-                    match &mut ear {
-                        Some(ear) => ear.wait().await.is_ok(),
-                        None => std::future::pending().await,
-                    }
-                };
-                let is_heard = tokio::select! {
-                    biased;
-                    _ = stopped.wait_for(|stop| *stop) => return,
-                    heard = woken => heard,
-                    () = tokio::time::sleep(LOOK_EVERY) => true,
-                };
-                if !is_heard {
-                    ear = None;
-                }
+                Err(error) => warn!(%error, "bulk rows not answered"),
             }
-        });
-        Self { task, stop }
-    }
-
-    /// Ends after the batch in hand.
-    pub async fn stop(self) {
-        self.stop.send_replace(true);
-        // A loop that panicked has ended too.
-        let _ = self.task.await;
-    }
+            if ear.is_none() {
+                ear = store.hear(Signal::Bulk).await.ok();
+            }
+            let woken = async {
+                match &mut ear {
+                    Some(ear) => ear.wait().await.is_ok(),
+                    None => std::future::pending().await,
+                }
+            };
+            let is_heard = tokio::select! {
+                biased;
+                _ = stopped.wait_for(|stop| *stop) => return,
+                heard = woken => heard,
+                () = tokio::time::sleep(LOOK_EVERY) => true,
+            };
+            if !is_heard {
+                ear = None;
+            }
+        }
+    })
 }
 
 async fn batch(store: &Store, shelf: &Shelf) -> Result<usize, StoreError> {

@@ -1,5 +1,6 @@
 //! Background loops.
 
+pub mod background;
 pub mod bulk;
 pub mod deliver;
 pub mod refresh;

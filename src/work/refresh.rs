@@ -3,10 +3,9 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use tokio::sync::watch;
-use tokio::task::JoinHandle;
 use tracing::warn;
 
+use super::background::Background;
 use crate::config::Config;
 use crate::store::{Ear, Signal, Store, StoreError};
 use crate::world::Shelf;
@@ -14,44 +13,27 @@ use crate::world::Shelf;
 /// Pause before listening again after the connection was lost.
 const PAUSE: Duration = Duration::from_secs(2);
 
-/// A running loop.
-pub struct Refresh {
-    task: JoinHandle<()>,
-    stop: watch::Sender<bool>,
-}
-
-impl Refresh {
-    /// Follows the database for as long as the service runs. `ear` has listened since before the world on the shelf was
-    /// loaded, so that no change in between is missed and nothing is loaded twice.
-    pub fn start(store: Store, config: Config, shelf: Arc<Shelf>, ear: Ear) -> Self {
-        let (stop, mut stopped) = watch::channel(false);
-        let task = tokio::spawn(async move {
-            let mut first_ear = Some(ear);
-            loop {
-                tokio::select! {
-                    biased;
-                    _ = stopped.wait_for(|stop| *stop) => return,
-                    ended = follow(&store, &config, &shelf, first_ear.take()) => {
-                        if let Err(error) = ended {
-                            warn!(%error, "changes to places are not heard");
-                        }
+/// Follows the database for as long as the service runs. `ear` has listened since before the world on the shelf was
+/// loaded, so that no change in between is missed and nothing is loaded twice.
+pub fn start(store: Store, config: Config, shelf: Arc<Shelf>, ear: Ear) -> Background {
+    Background::start(async move |mut stopped| {
+        let mut first_ear = Some(ear);
+        loop {
+            tokio::select! {
+                biased;
+                _ = stopped.wait_for(|stop| *stop) => return,
+                ended = follow(&store, &config, &shelf, first_ear.take()) => {
+                    if let Err(error) = ended {
+                        warn!(%error, "changes to places are not heard");
                     }
                 }
-                tokio::select! {
-                    _ = stopped.wait_for(|stop| *stop) => return,
-                    () = tokio::time::sleep(PAUSE) => {}
-                }
             }
-        });
-        Self { task, stop }
-    }
-
-    /// Ends the loop.
-    pub async fn stop(self) {
-        self.stop.send_replace(true);
-        // A loop that panicked has ended too.
-        let _ = self.task.await;
-    }
+            tokio::select! {
+                _ = stopped.wait_for(|stop| *stop) => return,
+                () = tokio::time::sleep(PAUSE) => {}
+            }
+        }
+    })
 }
 
 async fn follow(store: &Store, config: &Config, shelf: &Shelf, ear: Option<Ear>) -> Result<(), StoreError> {

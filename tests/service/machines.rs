@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use noonwater::work::refresh::Refresh;
+use noonwater::work::refresh;
 use noonwater::world::{self, Shelf};
 use serde_json::{Value, json};
 
@@ -99,7 +99,7 @@ async fn the_world_is_loaded_once_and_no_change_in_between_is_missed() {
     let upper = noonwater::demo::PLACE_JSON.replace("\"Kito\"", "\"Upper Kito\"");
     let upper = noonwater::placefile::parse(&upper, false).unwrap().place;
     world::put_places(&store, &[upper], chrono::Utc::now()).await.unwrap();
-    let refresh = Refresh::start(store.clone(), config, Arc::clone(&shelf), ear);
+    let refresh = refresh::start(store.clone(), config, Arc::clone(&shelf), ear);
     eventually("the place is known", async || shelf.now().place("Upper Kito").map(|_| ())).await;
     refresh.stop().await;
 }
