@@ -230,3 +230,16 @@ fn a_pump_with_electronics_has_no_brushes_to_remind_of() {
 fn a_pump_too_high_is_told_so() {
     has(&Phone::new().say(&format!("{SET} suction 7")), &["too high"]);
 }
+
+#[test]
+fn a_mistyped_word_does_what_was_meant_on_yes() {
+    let mut phone = Phone::new();
+    phone.say(SET);
+    has(&phone.say("stpo"), &["stop"]);
+    has(&phone.say("yes"), &["no more messages"]);
+    assert!(phone.talk.stopped);
+    let mut phone = Phone::new();
+    phone.say(SET);
+    has(&phone.say("chnge"), &["change"]);
+    has(&phone.say("yes"), &["enough"]);
+}

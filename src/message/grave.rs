@@ -2,8 +2,9 @@
 //! to hear nothing more, and "my new hose" begins no new sheet.
 //!
 //! Such a word counts as the first one of a message, or alone between two signs that part what is said; beside it only
-//! words that carry nothing and other commands may stand. An opt-out as the first word or the only one is what networks
-//! ask for (common practice). A "no" also counts beside the word for reminders. Phrases of several words say what they mean wherever they stand.
+//! words that carry nothing and other commands may stand. An opt-out as the first word or the only one is what networks ask
+//! for (common practice). A "no" also counts beside the word for reminders. Phrases of several words say what they mean
+//! wherever they stand.
 
 use crate::language::{Command, Field, next_piece};
 

@@ -27,8 +27,8 @@ pub struct SunThen {
     pub elevation_deg: f64,
 }
 
-/// Where the sun stands over a place (latitude -60..60, longitude -180..180 degrees, altitude in m) at a moment of the years
-/// 1990 to 2150, by the NREL solar position algorithm (Reda & Andreas 2008, NREL/TP-560-34302).
+/// Where the sun stands over a place (latitude -60..60, longitude -180..180 degrees, altitude in m) at a moment of the
+/// years 1990 to 2150, by the NREL solar position algorithm (Reda & Andreas 2008, NREL/TP-560-34302).
 ///
 /// The solar hour follows from the sun's direction: `tan w = west / (up cos phi + south sin phi)`.
 pub fn sun_then(lat_deg: f64, lon_deg: f64, alt_m: f64, at: DateTime<Utc>) -> Result<SunThen, SizingError> {
@@ -61,8 +61,8 @@ pub fn haurwitz_w_m2(cos_zenith: f64) -> Result<f64, SizingError> {
 
 /// The light on panels that stand so, at a moment with the sun over the horizon; `hazy` halves the beam.
 ///
-/// Haurwitz for global, Erbs' hourly fraction for diffuse, Hay-Davies on the panel, Faiman with the month's air and wind for the
-/// cells.
+/// Haurwitz for global, Erbs' hourly fraction for diffuse, Hay-Davies on the panel, Faiman with the month's air and wind
+/// for the cells.
 pub fn light_then(
     climate: &Climate,
     stance: Stance,

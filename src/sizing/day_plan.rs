@@ -57,8 +57,8 @@ pub fn day_stances(climate: &Climate, month: u8, cap_deg: f64) -> Result<DayStan
 
 /// The clock of a place, hours, at a solar hour of a month's mean day.
 ///
-/// `clock = solar - E/60 - longitude/15 + offset` with the equation of time by Spencer 1971 (Duffie & Beckman eqs. 1.5.2 and
-/// 1.5.3).
+/// `clock = solar - E/60 - longitude/15 + offset` with the equation of time by Spencer 1971 (Duffie & Beckman eqs. 1.5.2
+/// and 1.5.3).
 pub fn clock_h(place: &Place, month: u8, solar_hour: f64) -> f64 {
     let day = f64::from(MEAN_DAY[usize::from(month.clamp(1, 12)) - 1]);
     let b = (day - 1.0) * 2.0 * PI / 365.0;
@@ -70,8 +70,8 @@ pub fn clock_h(place: &Place, month: u8, solar_hour: f64) -> f64 {
     (solar_hour - equation_min / 60.0 - place.lon_deg / 15.0 + place.utc_offset_h).rem_euclid(24.0)
 }
 
-/// From which solar hour to which the flow is at least half of the day's greatest, on straight lines between the hours; none
-/// without flow.
+/// From which solar hour to which the flow is at least half of the day's greatest, on straight lines between the hours;
+/// none without flow.
 pub fn good_hours(hours: &[HourFlow]) -> Option<(f64, f64)> {
     let greatest = hours.iter().map(|hour| hour.flow_l_min).fold(0.0, f64::max);
     let good = GOOD_SHARE * greatest;

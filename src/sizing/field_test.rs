@@ -21,7 +21,8 @@ const CHECK_FROM: f64 = 0.60;
 /// Shares of the label that a test may imply and still be believed.
 pub const BELIEVED: (f64, f64) = (0.3, 1.5);
 
-/// Least height of the sun, degrees, at which a test is judged: lower down, haze and shade that nobody sees decide (practice).
+/// Least height of the sun, degrees, at which a test is judged: lower down, haze and shade that nobody sees decide
+/// (practice).
 const LEAST_SUN_DEG: f64 = 15.0;
 
 /// Least difference of outlets, m, from which two tests tell head and flow apart (practice).
@@ -118,9 +119,9 @@ struct Ready {
 
 /// Judges the tests of a sheet whose pump is known, and puts the set's own numbers in the label's place.
 ///
-/// Expected flow: a clear sky at the test's time, the stance, pump (at its default share of the label) and pipe of the sheet. One
-/// test scales the flow at no lift; two or more within two weeks whose outlets differ by half a metre fit flow and head by least squares. Bore and
-/// cable that were chosen for the label stay: they lie there already.
+/// Expected flow: a clear sky at the test's time, the stance, pump (at its default share of the label) and pipe of the
+/// sheet. One test scales the flow at no lift; two or more within two weeks whose outlets differ by half a metre fit flow
+/// and head by least squares. Bore and cable that were chosen for the label stay: they lie there already.
 ///
 /// Ranges: litres 0.01..1e5, seconds 0.1..1e5, outlet 0..150 m, years 1990..2150.
 pub fn with_tests(sheet: &Sheet, filled: Filled, climate: &Climate) -> Result<Filled, SizingError> {

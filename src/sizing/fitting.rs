@@ -73,8 +73,8 @@ pub fn fit_flow(observed: &[Observed], label: &PumpLabel, believed: (f64, f64)) 
 
 /// The shares of flow and of head that fit best; none where one lies outside `believed`.
 ///
-/// Levenberg-Marquardt on the relative errors (Marquardt 1963, SIAM J. 11:431), derivatives by differences: `(J'J + d diag J'J)
-/// step = -J'r`.
+/// Levenberg-Marquardt on the relative errors (Marquardt 1963, SIAM J. 11:431), derivatives by differences: `(J'J + d diag
+/// J'J) step = -J'r`.
 pub fn fit_flow_and_head(
     observed: &[Observed],
     label: &PumpLabel,

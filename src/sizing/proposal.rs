@@ -26,8 +26,8 @@ const MOST_PUMPS: u32 = 4;
 type Rank = (bool, Option<Decimal>, u32, usize);
 
 /// The cheapest set of the market over three years (purchase, and pumps replaced by running hours) that is enough for the
-/// garden of a sheet without panels: of one pump, and only where no such set is, of more, each with its pipe and its share of
-/// the panels; none where four are not enough either. The sheet's own panels are not looked at.
+/// garden of a sheet without panels: of one pump, and only where no such set is, of more, each with its pipe and its share
+/// of the panels; none where four are not enough either. The sheet's own panels are not looked at.
 pub fn propose(filled: &Filled, climate: &Climate, market: &Market) -> Result<Option<Advice>, SizingError> {
     let skies = Rc::new(climate.skies(filled.stance)?);
     for pump_count in filled.pump_count..=MOST_PUMPS.max(filled.pump_count) {
@@ -41,8 +41,8 @@ pub fn propose(filled: &Filled, climate: &Climate, market: &Market) -> Result<Op
 
 /// The same for so many pumps as the sheet has.
 ///
-/// Of each class and each size of panel the fewest panels a pump that are enough are taken, found from one upward since more
-/// panels never give less below over-drive, and over-driven sets are passed over.
+/// Of each class and each size of panel the fewest panels a pump that are enough are taken, found from one upward since
+/// more panels never give less below over-drive, and over-driven sets are passed over.
 fn propose_of(
     filled: &Filled,
     climate: &Climate,

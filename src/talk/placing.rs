@@ -19,7 +19,7 @@ pub fn settle_place(world: &World, known: &mut Known) -> Result<(), Box<(Asked, 
             Ok(())
         }
         Err(NoSite::Near(meant)) => {
-            let asked = Asked::DidYouMean { facts: vec![FactValue::Place(meant.to_owned())] };
+            let asked = Asked::DidYouMean { facts: vec![FactValue::Place(meant.to_owned())], command: None };
             Err(Box::new((asked, Say::DidYouMean { word: name, meant: meant.to_owned() })))
         }
         Ok(_) | Err(NoSite::Spot) => Err(Box::new((again, Say::SpotRefused))),

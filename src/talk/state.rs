@@ -58,7 +58,12 @@ pub enum Asked {
     /// Whether an unusual value is right.
     Unusual { field: Field },
     /// Whether a mistyped word was meant so; with the facts of the message read that way.
-    DidYouMean { facts: Vec<FactValue> },
+    DidYouMean {
+        facts: Vec<FactValue>,
+        /// What the word asks, where it is one that does something.
+        #[serde(default)]
+        command: Option<Command>,
+    },
     /// Whether an old sheet is still of the same garden; with what came meanwhile.
     StillSame {
         facts: Vec<FactValue>,

@@ -54,16 +54,21 @@ pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTim
         return while_stopped(next, asks_for(Command::Start), asks_for(Command::Forget));
     }
     if asks_for(Command::Stop) {
-        next.stopped = true;
-        next.asked = None;
-        next.page = None;
-        next.reminders.clear();
+        stop(&mut next);
         return Step { talk: next, says: vec![Say::Stopped], ..Step::default() };
     }
 
     let mut turn = Turning::new(world, next, heard, channel, now);
     turn.take(since_last);
     turn.done()
+}
+
+/// Opts out: no question waits, and nothing is said of its own accord.
+fn stop(talk: &mut Talk) {
+    talk.stopped = true;
+    talk.asked = None;
+    talk.page = None;
+    talk.reminders.clear();
 }
 
 /// A number that has opted out hears nothing, so `forget` cannot ask back: it deletes at once.
@@ -212,11 +217,18 @@ impl<'a> Turning<'a> {
 
     fn agreed(&mut self, asked: Option<&Asked>, facts: &[FactValue]) -> bool {
         match asked {
-            Some(Asked::DidYouMean { facts: meant } | Asked::StillSame { facts: meant, command: None }) => {
+            Some(Asked::DidYouMean { command: Some(Command::Stop), .. }) => {
+                stop(&mut self.talk);
+                self.says.push(Say::Stopped);
+            }
+            Some(Asked::DidYouMean { facts: meant, command: None } | Asked::StillSame { facts: meant, command: None }) => {
                 let all: Vec<FactValue> = meant.iter().chain(facts).cloned().collect();
                 self.told(&all);
             }
-            Some(Asked::StillSame { facts: meant, command: Some(command) }) => {
+            Some(
+                Asked::DidYouMean { facts: meant, command: Some(command) }
+                | Asked::StillSame { facts: meant, command: Some(command) },
+            ) => {
                 let all: Vec<FactValue> = meant.iter().chain(facts).cloned().collect();
                 if self.word(*command, None, &all).is_none() {
                     self.told(&all);
@@ -249,7 +261,9 @@ impl<'a> Turning<'a> {
                 self.told(&all);
             }
             Some(Asked::Forget) => self.says.push(Say::Kept),
-            Some(Asked::DidYouMean { facts: meant }) if facts.is_empty() && matches!(meant[..], [FactValue::Place(_)]) => {
+            Some(Asked::DidYouMean { facts: meant, .. })
+                if facts.is_empty() && matches!(meant[..], [FactValue::Place(_)]) =>
+            {
                 self.ask(Field::Place);
             }
             Some(Asked::DidYouMean { .. }) if facts.is_empty() => match self.wanted() {

@@ -194,7 +194,9 @@ impl Turning<'_> {
         let language = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
         let reading = read(&corrected, &self.world.languages, language, None);
         self.talk.misread = 0;
-        self.talk.asked = Some(Asked::DidYouMean { facts: reading.facts.into_iter().map(|fact| fact.value).collect() });
+        let command = reading.commands.first().map(|(command, _)| *command);
+        let facts = reading.facts.into_iter().map(|fact| fact.value).collect();
+        self.talk.asked = Some(Asked::DidYouMean { facts, command });
         let word = excerpt(self.heard.text, at.start, at.end);
         self.says.push(Say::DidYouMean { word, meant: meant.clone() });
     }
