@@ -243,3 +243,12 @@ fn a_mistyped_word_does_what_was_meant_on_yes() {
     has(&phone.say("chnge"), &["change"]);
     has(&phone.say("yes"), &["enough"]);
 }
+
+#[test]
+fn a_mistyped_test_is_asked_about_and_not_refused() {
+    let mut phone = Phone::new();
+    phone.say(SET);
+    has(&phone.say("tset 20 l 12 s at 4 12.30"), &["test"]);
+    has(&phone.say("yes"), &["Test"]);
+    assert_eq!(phone.talk.known.sheet.tests[0].at.to_rfc3339(), "2026-09-10T09:30:00+00:00");
+}

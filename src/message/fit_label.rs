@@ -75,7 +75,13 @@ pub fn pump(values: &[&Said], before: usize, roles: &mut [Role]) -> Option<u32> 
     Some(cost)
 }
 
-/// Litres, seconds, then the outlet's height; a clock time anywhere.
+/// The hour and minute of a number with a point between them, as many write a time: 12.30.
+pub fn clock_of(number: f64) -> Option<(u8, u8)> {
+    let minute = (number.fract() * 100.0).round();
+    ((0.0..24.0).contains(&number) && minute < 60.0).then_some((number as u8, minute as u8))
+}
+
+/// Litres, seconds, then the outlet's height; a clock time anywhere, with a point in it after these.
 pub fn test(values: &[&Said], roles: &mut [Role]) -> Option<()> {
     let kinds =
         [(Kind::TestLitres, Measured::Volume), (Kind::TestSeconds, Measured::Time), (Kind::TestOutlet, Measured::Length)];
@@ -93,6 +99,7 @@ pub fn test(values: &[&Said], roles: &mut [Role]) -> Option<()> {
                     Some(at) if !std::mem::replace(&mut taken[at], true) => Role::Take(kinds[at].0),
                     Some(_) => return None,
                     None if quantity.measure.is_some() => Role::WrongUnit(Measured::Volume),
+                    None if clock_of(quantity.number).is_some() && !std::mem::replace(&mut taken[3], true) => Role::Clock,
                     None => return None,
                 }
             }

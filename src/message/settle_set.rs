@@ -2,6 +2,7 @@
 
 use crate::language::Field;
 
+use super::fit_label::clock_of;
 use super::items::{Item, Quantity, Said, Shape};
 use super::limits::Kind;
 use super::reading::{FactValue, PumpFact, Span, TestFact, TroubleCode};
@@ -92,6 +93,7 @@ impl Settler<'_> {
                     }
                 }
                 (Role::Clock, &Shape::Clock(hour, minute)) => clock = Some((hour, minute)),
+                (Role::Clock, Shape::One(quantity)) => clock = clock_of(quantity.number),
                 _ => self.wrong(role, said, None),
             }
         }

@@ -40,6 +40,11 @@ impl Turning<'_> {
                 refused.push(trouble);
             }
         }
+        // A mistyped word may say which field the numbers beside it are.
+        let asks_which = |trouble: &&Trouble| matches!(trouble.code, TroubleCode::WhichField { .. });
+        if !reading.near.is_empty() && refused.iter().all(asks_which) {
+            refused.clear();
+        }
         if let Some(first) = refused.first() {
             self.talk.misread = 0;
             let most = if self.channel == Channel::Ussd { 1 } else { REFUSALS };

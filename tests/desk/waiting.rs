@@ -72,6 +72,41 @@ async fn a_talk_is_taken_mended_and_answered() {
     assert!(answer.contains("lift 6") && answer.contains("pipe 60"), "{answer}");
 }
 
+#[tokio::test(flavor = "multi_thread")]
+async fn a_mended_sheet_keeps_the_bucket_tests() {
+    let gateway = Gateway::accepting().await;
+    let folder = Folder::new();
+    let service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = Seat::take(&service, &folder, "Asha", "answers").await;
+    let grower = number(611);
+    let set = "lift 5 pipe 40 bore 50 panel 5x80 pump 12v 15000 l/h 8m 16a garden 1500";
+    let test = "test 20 l 12 s at 4 12:30";
+    for (id, text) in [("t-1", set), ("t-2", test)] {
+        service.post("/lines/north/inbound", &message(id, &grower, text)).await;
+    }
+    let path = with_waiting(&service, &gateway, &grower, &asha).await;
+    asha.post(&path, &[("do", "take")]).await;
+    let page = asha.page(&path).await;
+    assert!(page.contains("Bucket tests") && page.contains("of the label’s flow"), "{page}");
+    let sheet = [
+        ("lift", "6"),
+        ("pipe", "40"),
+        ("bore", "50"),
+        ("panel", "5x80"),
+        ("pump", "12v 15000 l/h 8m 16a"),
+        ("garden", "1500"),
+        ("do", "back"),
+    ];
+    assert_eq!(asha.post(&path, &sheet).await.status(), StatusCode::SEE_OTHER);
+    service.post("/lines/north/inbound", &message("t-9", &grower, "garden 1300")).await;
+    let calls = gateway.wait("the program goes on", |calls| calls.iter().any(|call| said(call).contains("1300"))).await;
+    let answer = said(calls.iter().find(|call| said(call).contains("1300")).unwrap());
+    assert!(answer.contains("lift 6") && answer.contains("wn test (1)"), "{answer}");
+    // The page of a set reads a test too.
+    let page = asha.page(&format!("/desk/set?text={}", format!("{set} {test}").replace(' ', "+"))).await;
+    assert!(page.contains("Bucket tests"), "{page}");
+}
+
 fn said(call: &crate::common::Call) -> String {
     call.body["text"].as_str().unwrap_or_default().to_owned()
 }
