@@ -10,7 +10,7 @@ use noonwater::language::{Command, Gallon, Languages, shipped};
 use noonwater::message::FactValue;
 use noonwater::placefile;
 use noonwater::talk::{Channel, Safety, Talk};
-use noonwater::turn::{Turn, World, turn};
+use noonwater::turn::{Turn, World, remind, turn};
 use noonwater::world;
 use proptest::prelude::*;
 
@@ -40,7 +40,7 @@ fn say(world: &World, talk: &mut Talk, text: &str, now: DateTime<Utc>) -> Turn {
 }
 
 /// Things that growers send, in all languages and both channels, good and bad.
-const SENT: [&str; 62] = [
+const SENT: [&str; 75] = [
     "",
     "0",
     "1",
@@ -81,6 +81,19 @@ const SENT: [&str; 62] = [
     "change",
     "sun",
     "test 20 l 6 s at 4",
+    "test",
+    "test 20 l 9 s at 4 12.30 hazy",
+    "test 20 l 9 s at 2 9:30",
+    "test 20 l 9 s cloudy",
+    "when",
+    "soil clay",
+    "suction 7",
+    "remind",
+    "remind no",
+    "kumbusha pampu",
+    "rappel étiage",
+    "pump 12v 15000 l/h 8m 16a",
+    "us",
     "new",
     "person",
     "stop",
@@ -110,7 +123,7 @@ fn event() -> impl Strategy<Value = (&'static str, bool, i64)> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, max_shrink_iters: 200, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 100, failure_persistence: None, max_shrink_iters: 200, ..ProptestConfig::default() })]
 
     #[test]
     fn no_sequence_of_events_wedges_a_talk(events in prop::collection::vec(event(), 1..25), home in prop::sample::select(vec!["en", "fr", "sw"])) {
@@ -118,6 +131,12 @@ proptest! {
         let mut now = morning();
         for (text, by_menu, minutes) in events {
             now += TimeDelta::minutes(minutes);
+            while let Some(due) = talk.reminders.iter().find(|due| due.due_at <= now).copied() {
+                let reminded = remind(&WORLD, &talk, due.kind, now);
+                prop_assert!(reminded.reply.is_some_and(|reply| reply.parts <= 2 && !reply.text.trim().is_empty()));
+                prop_assert!(!reminded.talk.reminders.contains(&due), "it is not sent again");
+                talk = reminded.talk;
+            }
             let channel = if by_menu { Channel::Ussd } else { Channel::Sms };
             let was_stopped = talk.stopped;
             let turn = turn(&WORLD, &talk, text, channel, now);
