@@ -88,6 +88,9 @@ async fn a_mended_sheet_keeps_the_bucket_tests() {
     asha.post(&path, &[("do", "take")]).await;
     let page = asha.page(&path).await;
     assert!(page.contains("Bucket tests") && page.contains("of the label’s flow"), "{page}");
+    let link = page.split("href=\"/desk/set?").nth(1).and_then(|rest| rest.split('"').next()).expect("a link to the set");
+    let drawn = asha.page(&format!("/desk/set?{}", link.replace("&amp;", "&"))).await;
+    assert!(drawn.contains("Bucket tests"), "the talk's tests count there: {drawn}");
     let sheet = [
         ("lift", "6"),
         ("pipe", "40"),

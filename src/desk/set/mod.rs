@@ -12,6 +12,7 @@ use axum::extract::{Query, State};
 use axum::response::Response;
 use chrono::Utc;
 use serde::Deserialize;
+use uuid::Uuid;
 
 use super::Desk;
 use super::advice::{AdviceView, view, why_none};
@@ -33,6 +34,8 @@ const TEXT_MOST: usize = 1600;
 pub struct Asked {
     #[serde(default)]
     text: String,
+    /// A message of the talk whose bucket tests count too.
+    talk: Option<Uuid>,
 }
 
 /// A chart with the numbers it is drawn from.
@@ -48,6 +51,7 @@ pub struct Figure {
 struct SetPage<'a> {
     frame: Frame<'a>,
     text: &'a str,
+    talk: Option<Uuid>,
     advice: Option<Result<AdviceView, String>>,
     figures: Vec<Figure>,
     costs: Option<Costs>,
@@ -72,8 +76,20 @@ pub async fn show_set(
 ) -> Result<Response, Fault> {
     let world = desk.world();
     let text: String = asked.text.chars().take(TEXT_MOST).collect();
+    let key = match asked.talk {
+        Some(message) => desk.store.talk_key(message).await?,
+        None => None,
+    };
+    let talk = match key {
+        Some(key) => Some(desk.store.talk_of(&key.number).await?),
+        None => None,
+    };
     let worked = (!text.trim().is_empty()).then(|| {
-        let known = known_of(&world, &text)?;
+        let mut known = known_of(&world, &text)?;
+        // A test in the text stands for those of the talk.
+        if let Some(talk) = talk.as_ref().filter(|_| known.sheet.tests.is_empty()) {
+            known.carry_tests(&talk.known, Utc::now());
+        }
         let advice = answer_sheet(&world, &known, Depth::Answer)
             .map_err(|error| format!("No advice: {}.", why_none(&world, &error)))?;
         let climate = world.place(&advice.sheet.place).ok_or_else(|| "the place is gone; name another".to_owned())?;
@@ -81,7 +97,15 @@ pub async fn show_set(
         Ok::<_, String>((view(&advice), curves.figures(&advice), Costs::of(&advice.money)))
     });
     let frame = Frame::new("One set", Some(&member));
-    let mut page = SetPage { frame, text: &text, advice: None, figures: Vec::new(), costs: None, problem: None };
+    let mut page = SetPage {
+        frame,
+        text: &text,
+        talk: asked.talk.filter(|_| talk.is_some()),
+        advice: None,
+        figures: Vec::new(),
+        costs: None,
+        problem: None,
+    };
     match worked {
         None => {}
         Some(Ok((advice, figures, costs))) => {
