@@ -12,7 +12,7 @@ use uuid::Uuid;
 use super::Desk;
 use super::fault::Fault;
 use super::member::{Member, Role};
-use super::page::{Frame, show};
+use super::page::{Frame, show, show_wrong};
 use crate::store::{AuditRow, KeyRow, StaffRow};
 
 const SHOWN: i64 = 100;
@@ -24,11 +24,27 @@ struct AccountsPage<'a> {
     staff: Vec<StaffRow>,
     keys: Vec<KeyRow>,
     roles: [Role; 3],
+    /// Roles as they were brought, with what is wrong with them.
+    brought: &'a str,
+    problem: Option<String>,
 }
 
 pub async fn list(State(desk): State<Arc<Desk>>, member: Member) -> Result<Response, Fault> {
+    page(&desk, &member, "", None).await
+}
+
+/// The accounts, beside a file of roles that was not taken.
+pub async fn page(desk: &Desk, member: &Member, brought: &str, problem: Option<String>) -> Result<Response, Fault> {
     let (staff, keys) = (desk.store.staff().await?, desk.store.keys().await?);
-    show(&AccountsPage { frame: Frame::new("Accounts", Some(&member)), staff, keys, roles: Role::ALL })
+    let is_wrong = problem.is_some();
+    let frame = Frame::new("Accounts", Some(member));
+    let page = AccountsPage { frame, staff, keys, roles: Role::ALL, brought, problem };
+    if is_wrong { show_wrong(&page) } else { show(&page) }
+}
+
+/// Back to the accounts.
+pub fn home() -> Response {
+    Redirect::to("/desk/accounts").into_response()
 }
 
 #[derive(Deserialize)]
@@ -65,7 +81,7 @@ pub async fn act(State(desk): State<Arc<Desk>>, member: Member, Form(change): Fo
         _ => return Err(Fault::NotFound),
     }
     step.commit().await?;
-    Ok(Redirect::to("/desk/accounts").into_response())
+    Ok(home())
 }
 
 #[derive(Deserialize)]

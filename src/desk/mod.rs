@@ -6,6 +6,7 @@
 //!   `prices`, `numbers`, `accounts` (with who did what).
 //! - For machines: `answers`, `openapi`, `metrics`, `health`.
 
+mod account_file;
 mod accounts;
 mod advice;
 mod answers;
@@ -171,6 +172,8 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/desk/try", get(tryout::show_phone).post(tryout::say))
         .route("/desk/set", get(set::show_set))
         .route("/desk/accounts", get(accounts::list).post(accounts::act))
+        .route("/desk/accounts/accounts.csv", get(account_file::take))
+        .route("/desk/accounts/roles", post(account_file::bring))
         .route("/desk/audit", get(accounts::audit))
         .route("/desk/places", get(places::list).post(places::import))
         .route("/desk/new-place", get(places::show_new).post(places::add))

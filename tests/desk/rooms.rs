@@ -70,6 +70,23 @@ async fn an_account_that_is_closed_is_out_at_once() {
     let id = page.split("<td>Baraka</td>").nth(1).unwrap().split("name=\"id\" value=\"").nth(1).unwrap();
     let id = id.split('"').next().unwrap();
     assert_eq!(baraka.post("/desk/accounts", &[("id", id), ("do", "close")]).await.status(), StatusCode::FORBIDDEN);
+    // Roles by a file: all or none, the line named.
+    let roles = async |seat: &Seat<'_>, text: &str| seat.post("/desk/accounts/roles", &[("text", text)]).await;
+    assert_eq!(roles(&baraka, "name,role\nBaraka,runs\n").await.status(), StatusCode::FORBIDDEN);
+    for (text, wanted) in [
+        ("name,role\nBaraka,reads\nNobody,reads\n", "Line 3"),
+        ("name,role\nBaraka,king\n", "is no role"),
+        ("who,what\nBaraka,reads\n", "name the columns"),
+        ("name,role\nAsha,reads\n", "own account"),
+    ] {
+        let refused = roles(&asha, text).await;
+        assert_eq!(refused.status(), StatusCode::UNPROCESSABLE_ENTITY);
+        let page = refused.text().await.unwrap();
+        assert!(page.contains(wanted) && page.contains(text.lines().last().unwrap()), "{page}");
+    }
+    assert_eq!(roles(&asha, "name,role\nBaraka,reads\nAsha,runs\n").await.status(), 303);
+    let taken = asha.page("/desk/accounts/accounts.csv").await;
+    assert!(taken.starts_with("name,role,since,closed\n") && taken.contains("Baraka,reads,"), "{taken}");
     assert_eq!(asha.post("/desk/accounts", &[("id", id), ("do", "role"), ("role", "runs")]).await.status(), 303);
     assert_eq!(asha.post("/desk/accounts", &[("id", id), ("do", "close")]).await.status(), 303);
     assert_eq!(baraka.get("/desk/waiting").await.status(), 303);
