@@ -119,16 +119,24 @@ impl Answering {
         Ok(())
     }
 
-    /// Sends every reminder that has fallen due; gives how many went out.
+    /// Sends every reminder that has fallen due; gives how many went out. One that cannot be sent holds up no other, and is
+    /// tried again the next time.
     pub async fn remind_due(&self, now: DateTime<Utc>) -> Result<usize, StoreError> {
         let mut sent = 0;
         loop {
             let due = self.store.reminders_due(now, REMINDERS_AT_ONCE).await?;
-            if due.is_empty() {
-                break;
-            }
+            let mut is_all = true;
             for reminder in &due {
-                sent += usize::from(self.remind(reminder, now).await?);
+                match self.remind(reminder, now).await {
+                    Ok(went) => sent += usize::from(went),
+                    Err(error) => {
+                        is_all = false;
+                        warn!(%error, kind = reminder.kind, "a reminder could not be sent");
+                    }
+                }
+            }
+            if !is_all || (due.len() as i64) < REMINDERS_AT_ONCE {
+                break;
             }
         }
         if sent > 0
@@ -149,7 +157,14 @@ impl Answering {
             step.commit().await?;
             return Ok(false);
         };
-        let turn = remind(&self.shelf.now(), &talk, kind, now);
+        let world = self.shelf.now();
+        // A fault in the core must not end the loop, nor come back every minute: that reminder is given up.
+        let turn = catch_unwind(AssertUnwindSafe(|| remind(&world, &talk, kind, now))).unwrap_or_else(|_| {
+            error!(kind = kind.name(), "no reminder could be made");
+            let mut talk = talk;
+            talk.reminders.retain(|reminder| reminder.kind != kind);
+            Turn { talk, ..Turn::default() }
+        });
         step.save_talk(&due.number, &turn.talk).await?;
         step.keep_reminders(&due.number, &due.line, &due.sender, &rows_of(&turn.talk.reminders)).await?;
         if let Some(text) = &turn.reply {

@@ -31,7 +31,7 @@ pub struct Arguments {
     /// The language of the answer; the one the message shows without it
     #[arg(long, value_name = "CODE")]
     lang: Option<String>,
-    /// Date and time of the message, by the clocks of the place: what a bucket test is judged at
+    /// Date and time of the message, by the clocks of the demo place or of the place file's: when a bucket test was made
     #[arg(long, value_name = "YYYY-MM-DDTHH:MM", value_parser = moment_of)]
     at: Option<NaiveDateTime>,
     /// The sky during a bucket test, where the message does not tell

@@ -52,32 +52,9 @@ impl Form {
     }
 }
 
-/// The field that a fact belongs to; none for a test, which is no part of the sheet.
-fn field_of(fact: &FactValue) -> Option<Field> {
-    Some(match fact {
-        FactValue::LiftM(_) => Field::Lift,
-        FactValue::LowM(_) => Field::Low,
-        FactValue::PipeM(_) => Field::Pipe,
-        FactValue::BoreMm(_) => Field::Bore,
-        FactValue::Panel { .. } => Field::Panel,
-        FactValue::Stance { .. } => Field::Stance,
-        FactValue::Pump(_) => Field::Pump,
-        FactValue::SuctionM(_) => Field::Suction,
-        FactValue::WellLH(_) => Field::Well,
-        FactValue::GardenM2(_) => Field::Garden,
-        FactValue::Crop(_) => Field::Crop,
-        FactValue::Soil(_) => Field::Soil,
-        FactValue::Month(_) => Field::Month,
-        FactValue::Watering(_) => Field::Watering,
-        FactValue::WireM(_) | FactValue::WireMm2(_) => Field::Wire,
-        FactValue::Place(_) => Field::Place,
-        FactValue::Test(_) => return None,
-    })
-}
-
 fn text_of(field: Field, known: &Known, language: &Language) -> String {
     let word = format!("{} ", language.field(field).unwrap_or_default());
-    let facts = known.facts().into_iter().filter(|fact| field_of(&fact.value) == Some(field));
+    let facts = known.facts().into_iter().filter(|fact| fact.value.field() == Some(field));
     let texts = facts.map(|fact| {
         let text = print(std::slice::from_ref(&fact), language);
         text.strip_prefix(&word).map_or(text.clone(), str::to_owned)
@@ -100,7 +77,7 @@ fn facts_of(field: Field, text: &str, languages: &Languages, language: &Language
         }
         let facts: Vec<FactValue> = reading.facts.into_iter().map(|fact| fact.value).collect();
         // A pipe's text may say its bore too, and a lift's the one at low water.
-        let may_say = |fact: &FactValue| match field_of(fact) {
+        let may_say = |fact: &FactValue| match fact.field() {
             Some(Field::Low) => matches!(field, Field::Low | Field::Lift),
             Some(Field::Bore) => matches!(field, Field::Bore | Field::Pipe),
             other => other == Some(field),

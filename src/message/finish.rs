@@ -136,22 +136,5 @@ fn low_below_lift(reading: &mut Reading) {
 
 /// The field that a fact tells; a test tells of the pump.
 fn field_of(value: &FactValue) -> Field {
-    match value {
-        FactValue::LiftM(_) => Field::Lift,
-        FactValue::LowM(_) => Field::Low,
-        FactValue::PipeM(_) => Field::Pipe,
-        FactValue::BoreMm(_) => Field::Bore,
-        FactValue::Panel { .. } => Field::Panel,
-        FactValue::Stance { .. } => Field::Stance,
-        FactValue::Pump(_) | FactValue::Test(_) => Field::Pump,
-        FactValue::SuctionM(_) => Field::Suction,
-        FactValue::WellLH(_) => Field::Well,
-        FactValue::GardenM2(_) => Field::Garden,
-        FactValue::Crop(_) => Field::Crop,
-        FactValue::Soil(_) => Field::Soil,
-        FactValue::Month(_) => Field::Month,
-        FactValue::Watering(_) => Field::Watering,
-        FactValue::WireM(_) | FactValue::WireMm2(_) => Field::Wire,
-        FactValue::Place(_) => Field::Place,
-    }
+    value.field().unwrap_or(Field::Pump)
 }

@@ -81,6 +81,31 @@ pub enum FactValue {
     Test(TestFact),
 }
 
+impl FactValue {
+    /// The field that it tells; none for a test, which is no part of the sheet.
+    pub fn field(&self) -> Option<Field> {
+        Some(match self {
+            FactValue::LiftM(_) => Field::Lift,
+            FactValue::LowM(_) => Field::Low,
+            FactValue::PipeM(_) => Field::Pipe,
+            FactValue::BoreMm(_) => Field::Bore,
+            FactValue::Panel { .. } => Field::Panel,
+            FactValue::Stance { .. } => Field::Stance,
+            FactValue::Pump(_) => Field::Pump,
+            FactValue::SuctionM(_) => Field::Suction,
+            FactValue::WellLH(_) => Field::Well,
+            FactValue::GardenM2(_) => Field::Garden,
+            FactValue::Crop(_) => Field::Crop,
+            FactValue::Soil(_) => Field::Soil,
+            FactValue::Month(_) => Field::Month,
+            FactValue::Watering(_) => Field::Watering,
+            FactValue::WireM(_) | FactValue::WireMm2(_) => Field::Wire,
+            FactValue::Place(_) => Field::Place,
+            FactValue::Test(_) => return None,
+        })
+    }
+}
+
 /// What was told of the pump, as its label has it.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 pub struct PumpFact {

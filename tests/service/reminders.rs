@@ -134,3 +134,27 @@ async fn forgetting_a_number_forgets_its_reminders_and_its_tests() {
     assert!(desk.reminders().await.is_empty());
     assert_eq!(desk.talk(&baraka).await, None);
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_talk_that_cannot_be_read_holds_up_no_other_reminder() {
+    let folder = Folder::new();
+    let mut desk = Desk::open(&folder).await;
+    let (asha, baraka) = (number(93), number(94));
+    for from in [&asha, &baraka] {
+        desk.say(from, SET).await;
+        desk.say(from, "remind low").await;
+    }
+    // A talk that a newer version wrote.
+    sqlx::query("update talk set form = 99 where number = $1").bind(&asha).execute(&mut desk.connection).await.unwrap();
+    let due_at = desk.reminders().await[1].1;
+    assert_eq!(desk.answering.remind_due(due_at).await.unwrap(), 1);
+    assert!(desk.sent(&baraka).await.last().unwrap().contains("lowest"));
+    // It waits for the version that can read it.
+    let waiting: i64 = sqlx::query_scalar("select count(*) from reminder where number = $1 and due_at <= $2")
+        .bind(&asha)
+        .bind(due_at)
+        .fetch_one(&mut desk.connection)
+        .await
+        .unwrap();
+    assert_eq!(waiting, 1);
+}
