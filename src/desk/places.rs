@@ -18,9 +18,9 @@ use super::page::{Frame, download, show, show_wrong};
 use super::pasted::pasted;
 use super::place_form::PlaceForm;
 use super::set::Figure;
-use crate::atlas;
 use crate::placefile::{self, export};
 use crate::sizing::{Climate, Place};
+use crate::spot;
 use crate::turn::World;
 use crate::world::row_of;
 
@@ -187,7 +187,7 @@ pub async fn show_new(
     });
     let mut form =
         found.flatten().map_or_else(|| PlaceForm::of(&Typed::new()), |climate| PlaceForm::of_place(&climate.place));
-    if atlas::spot::parse(&form.name.value).is_some() {
+    if spot::parse(&form.name.value).is_some() {
         // Degrees are no name.
         form.name.value.clear();
     }

@@ -20,7 +20,7 @@ use super::ready::{self, Ready};
 use super::sheet::{self, Cell};
 use crate::answering::encoding_name;
 use crate::language::Language;
-use crate::message::{parse, print};
+use crate::message::{print, read};
 use crate::reply::{Encoding, PhoneText};
 use crate::store::{Hand, NewReply, Signal, TalkKey};
 use crate::talk::{Known, Say, Talk, line_in_turn, note_seen};
@@ -138,7 +138,7 @@ async fn lines_of(desk: &Desk, key: &TalkKey, world: &World, language: &Language
 }
 
 fn understood(text: &str, world: &World, language: &Language) -> String {
-    let reading = parse(text, &world.languages, &language.code, None);
+    let reading = read(text, &world.languages, &language.code, None);
     let mut parts: Vec<String> = Vec::new();
     if !reading.facts.is_empty() {
         parts.push(print(&reading.facts, language));

@@ -23,7 +23,7 @@ use super::Desk;
 use super::fault::Fault;
 use super::member::{Member, Role};
 use super::page::{Frame, show};
-use crate::message::{parse, print};
+use crate::message::{print, read};
 use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, Signal, ToSend};
 use crate::turn::World;
 pub use away::take_away;
@@ -183,7 +183,7 @@ async fn list_page(
 
 fn understood(world: &World, list: &BulkList, text: &str) -> String {
     let code = list.language.as_deref().unwrap_or(&world.home_language);
-    let reading = parse(text, &world.languages, code, None);
+    let reading = read(text, &world.languages, code, None);
     let language = reading.language.as_deref().unwrap_or(code);
     let Some(language) = world.languages.get(language) else { return String::new() };
     if reading.facts.is_empty() { "nothing".to_owned() } else { print(&reading.facts, language) }

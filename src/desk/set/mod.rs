@@ -19,7 +19,7 @@ use super::advice::{AdviceView, view, why_none};
 use super::fault::Fault;
 use super::member::Member;
 use super::page::{Frame, show, show_wrong};
-use crate::message::parse;
+use crate::message::read;
 use crate::single::refused_value;
 use crate::talk::{Depth, Known, answer_sheet, tell_fact};
 use crate::turn::World;
@@ -60,7 +60,7 @@ struct SetPage<'a> {
 
 /// What a text tells, or why a value of it was not taken.
 fn known_of(world: &World, text: &str) -> Result<Known, String> {
-    let reading = parse(text, &world.languages, &world.home_language, None);
+    let reading = read(text, &world.languages, &world.home_language, None);
     if let Some(refused) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
         return Err(refused_value(refused).message);
     }
