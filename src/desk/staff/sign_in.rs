@@ -11,11 +11,12 @@ use chrono::Utc;
 use serde::Deserialize;
 use tracing::info;
 
-use super::Desk;
-use super::fault::Fault;
-use super::member::{COOKIE_NAME, session_key};
-use super::page::{Frame, show, show_wrong};
-use super::password::{key_hash, new_key, verify};
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::staff::door::{COOKIE_NAME, session_key};
+use crate::desk::staff::password::{key_hash, new_key, verify};
+use crate::desk::state::Desk;
 
 /// A working day.
 const SESSION: Duration = Duration::from_secs(12 * 3600);

@@ -17,9 +17,9 @@ use futures_util::stream::unfold;
 use serde_json::{Map, Value, json};
 
 use self::cutter::{Cutter, Piece};
-use super::Desk;
-use super::member::member_of;
-use super::password::key_hash;
+use crate::desk::staff::door::member_of;
+use crate::desk::staff::password::key_hash;
+use crate::desk::state::Desk;
 use crate::refusal::Refusal;
 use crate::single::{self, Refused, Single};
 use crate::talk::Depth;

@@ -4,8 +4,8 @@ use axum::http::{StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use tracing::error;
 
-use super::member::{Member, Role};
-use super::page::Frame;
+use crate::desk::frame::member::{Member, Role};
+use crate::desk::frame::page::{self, Frame};
 use crate::refusal::Refusal;
 use crate::store::StoreError;
 
@@ -18,6 +18,13 @@ pub enum Fault {
     Wrong(String),
     Store(StoreError),
     Failed,
+}
+
+impl Member {
+    /// Refuses what the role does not allow.
+    pub fn must(&self, role: Role) -> Result<(), Fault> {
+        if self.role >= role { Ok(()) } else { Err(Fault::NotAllowed(Box::new(self.clone()), role)) }
+    }
 }
 
 impl From<StoreError> for Fault {
@@ -79,6 +86,6 @@ impl IntoResponse for Fault {
             }
         };
         let frame = Frame::new("This did not work", member.as_ref());
-        super::page::answer(status, &FaultPage { frame, sentence: &sentence })
+        page::answer(status, &FaultPage { frame, sentence: &sentence })
     }
 }

@@ -1,18 +1,11 @@
 //! An advice as staff read it: numbers with their units, and codes in words.
 
+use crate::desk::frame::months::month_name;
 use crate::single::refused_sheet;
 use crate::sizing::field_test::{Finding, Tested};
 use crate::sizing::{Advice, SizingError};
 use crate::talk::{AnswerError, Depth, Known, answer_sheet};
 use crate::turn::{World, verdict_name};
-
-/// Months as the desk writes them.
-pub const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
-
-/// The name of a month, 1 to 12.
-pub fn month_name(month: u8) -> &'static str {
-    MONTHS[usize::from(month.clamp(1, 12)) - 1]
-}
 
 /// What a page shows of an advice.
 pub struct AdviceView {

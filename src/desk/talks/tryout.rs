@@ -8,11 +8,12 @@ use axum::response::Response;
 use chrono::Utc;
 use serde::{Deserialize, Serialize};
 
-use super::Desk;
-use super::fault::Fault;
-use super::member::Member;
-use super::page::{Frame, show, show_wrong};
-use super::talk::language_of;
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::Member;
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::state::Desk;
+use crate::desk::talks::talk::language_of;
 use crate::reply::PhoneText;
 use crate::talk::{Channel, Known, Talk};
 use crate::turn::{World, turn};

@@ -9,10 +9,11 @@ use chrono::Utc;
 use serde::Deserialize;
 use uuid::Uuid;
 
-use super::Desk;
-use super::fault::Fault;
-use super::member::{Member, Role};
-use super::page::{Frame, show, show_wrong};
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::{Member, Role};
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::state::Desk;
 use crate::store::{AuditRow, KeyRow, StaffRow};
 
 const SHOWN: i64 = 100;

@@ -34,6 +34,14 @@ pub struct Chart<'a> {
     pub mark_name: String,
 }
 
+/// A chart with the numbers it is drawn from.
+pub struct Figure {
+    pub title: String,
+    pub svg: String,
+    pub head: Vec<String>,
+    pub rows: Vec<Vec<String>>,
+}
+
 /// A round step that divides a length into about five.
 fn step_of(length: f64) -> f64 {
     if length.is_nan() || length <= 0.0 {

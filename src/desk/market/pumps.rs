@@ -8,11 +8,12 @@ use axum::response::{IntoResponse, Redirect, Response};
 use chrono::Utc;
 use rust_decimal::Decimal;
 
-use super::Desk;
-use super::cell::{Cell, Typed, capital, text_of};
-use super::fault::Fault;
-use super::member::{Member, Role};
-use super::page::{Frame, show, show_wrong};
+use crate::desk::frame::cell::{Cell, Typed, capital, text_of};
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::{Member, Role};
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::state::Desk;
 use crate::pricefile::value::{amount, class_faults};
 use crate::sizing::catalog::PumpClass;
 use crate::sizing::pump::PumpLabel;

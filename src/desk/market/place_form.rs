@@ -1,7 +1,7 @@
 //! A place as a form, value by value; what is wrong is named with its place, month and key, as a place file's is.
 
-use super::advice::MONTHS;
-use super::cell::{Cell, Typed};
+use crate::desk::frame::cell::{Cell, Typed};
+use crate::desk::frame::months::MONTHS;
 use crate::placefile::{refused, sentence};
 use crate::sizing::place::MonthClimate;
 use crate::sizing::{Climate, Place};

@@ -5,10 +5,11 @@ use axum::http::header;
 use axum::response::{IntoResponse, Response};
 use serde_json::Value;
 
-use super::fault::Fault;
-use super::page::{Frame, show};
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::show;
 
-const SURFACE: &str = include_str!("look/openapi.json");
+const SURFACE: &str = include_str!("../look/openapi.json");
 
 pub async fn json() -> Response {
     ([(header::CONTENT_TYPE, "application/json")], SURFACE).into_response()

@@ -7,7 +7,7 @@ use axum::extract::State;
 use axum::http::header;
 use axum::response::{IntoResponse, Response};
 
-use super::Desk;
+use crate::desk::state::Desk;
 use crate::refusal::Refusal;
 
 pub async fn text(State(desk): State<Arc<Desk>>) -> Result<Response, Refusal> {

@@ -1,4 +1,4 @@
-//! Who asks: a member of staff who is signed in, and what the role allows.
+//! Who asks: the member of staff whose session a request carries.
 
 use std::sync::Arc;
 
@@ -7,59 +7,15 @@ use axum::http::HeaderMap;
 use axum::http::header::COOKIE;
 use axum::http::request::Parts;
 use chrono::Utc;
-use uuid::Uuid;
 
-use super::Desk;
-use super::fault::Fault;
 use super::password::key_hash;
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::{Member, Role};
+use crate::desk::state::Desk;
 use crate::store::StoreError;
 
 /// The cookie that holds a session's key.
 pub const COOKIE_NAME: &str = "noonwater_desk";
-
-/// What an account may do; each role may what the ones before it may.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Role {
-    /// Sees everything, changes nothing.
-    Reads,
-    /// Answers growers.
-    Answers,
-    /// Runs the place: accounts, places, keys.
-    Runs,
-}
-
-impl Role {
-    pub const ALL: [Role; 3] = [Role::Reads, Role::Answers, Role::Runs];
-
-    pub fn name(self) -> &'static str {
-        match self {
-            Role::Reads => "reads",
-            Role::Answers => "answers",
-            Role::Runs => "runs",
-        }
-    }
-
-    pub fn named(name: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|role| role.name() == name)
-    }
-}
-
-/// A member of staff who is signed in.
-#[derive(Debug, Clone)]
-pub struct Member {
-    pub id: Uuid,
-    pub name: String,
-    pub role: Role,
-    /// Messages that no gateway took and nobody has dealt with: the menu of every page says so.
-    pub undelivered: i64,
-}
-
-impl Member {
-    /// Refuses what the role does not allow.
-    pub fn must(&self, role: Role) -> Result<(), Fault> {
-        if self.role >= role { Ok(()) } else { Err(Fault::NotAllowed(Box::new(self.clone()), role)) }
-    }
-}
 
 /// The session's key that a request carries.
 pub fn session_key(headers: &HeaderMap) -> Option<&str> {

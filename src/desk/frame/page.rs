@@ -6,8 +6,7 @@ use axum::response::{Html, IntoResponse, Response};
 
 use uuid::Uuid;
 
-use super::fault::Fault;
-use super::member::{Member, Role};
+use crate::desk::frame::member::{Member, Role};
 use crate::refusal::Refusal;
 
 /// What stands around every page.
@@ -80,16 +79,6 @@ pub fn answer(status: StatusCode, page: &impl Template) -> Response {
     }
 }
 
-/// A page.
-pub fn show(page: &impl Template) -> Result<Response, Fault> {
-    Ok(answer(StatusCode::OK, page))
-}
-
-/// A page again, with what was wrong said on it.
-pub fn show_wrong(page: &impl Template) -> Result<Response, Fault> {
-    Ok(answer(StatusCode::UNPROCESSABLE_ENTITY, page))
-}
-
 /// A file to keep.
 pub fn download(name: &str, kind: &'static str, body: impl Into<axum::body::Body>) -> Response {
     // The name is ours or made of safe characters.
@@ -100,18 +89,4 @@ pub fn download(name: &str, kind: &'static str, body: impl Into<axum::body::Body
     response.headers_mut().insert(header::CONTENT_TYPE, HeaderValue::from_static(kind));
     response.headers_mut().insert(header::CONTENT_DISPOSITION, disposition);
     response
-}
-
-pub async fn style() -> Response {
-    file("text/css; charset=utf-8", include_str!("look/desk.css"))
-}
-
-pub async fn script() -> Response {
-    file("text/javascript; charset=utf-8", include_str!("look/desk.js"))
-}
-
-fn file(kind: &'static str, body: &'static str) -> Response {
-    let headers =
-        [(header::CONTENT_TYPE, kind), (header::CACHE_CONTROL, "no-cache"), (header::X_CONTENT_TYPE_OPTIONS, "nosniff")];
-    (headers, body).into_response()
 }

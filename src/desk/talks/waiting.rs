@@ -7,13 +7,15 @@ use askama::Template;
 use axum::extract::State;
 use axum::response::Response;
 use axum::response::sse::{Event, KeepAlive, Sse};
-use chrono::{DateTime, TimeDelta, Utc};
+use chrono::{DateTime, Utc};
 use futures_util::stream::{Stream, unfold};
 
-use super::Desk;
-use super::fault::Fault;
-use super::member::Member;
-use super::page::{Frame, show};
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::Member;
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::show;
+use crate::desk::frame::span::in_words;
+use crate::desk::state::Desk;
 use crate::store::WaitingRow;
 
 /// More are named by their count only.
@@ -35,16 +37,6 @@ impl WaitingPage<'_> {
 
     fn is_mine(&self, row: &WaitingRow) -> bool {
         row.holder_id.is_some() && row.holder_id == self.frame.member.map(|member| member.id)
-    }
-}
-
-/// A time in the largest unit that says enough.
-pub fn in_words(time: TimeDelta) -> String {
-    let minutes = time.num_minutes().max(0);
-    match minutes {
-        0..60 => format!("{minutes} min"),
-        60..1440 => format!("{} h {} min", minutes / 60, minutes % 60),
-        _ => format!("{} d {} h", minutes / 1440, minutes / 60 % 24),
     }
 }
 

@@ -8,11 +8,11 @@ use axum::response::Response;
 use chrono::Utc;
 use serde::Deserialize;
 
-use super::Desk;
-use super::accounts;
-use super::fault::Fault;
-use super::member::{Member, Role};
-use super::page::download;
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::{Member, Role};
+use crate::desk::frame::page::download;
+use crate::desk::staff::accounts;
+use crate::desk::state::Desk;
 use crate::store::StaffRow;
 use crate::table::defused;
 

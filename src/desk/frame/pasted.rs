@@ -2,7 +2,7 @@
 
 use axum::extract::Multipart;
 
-use super::fault::Fault;
+use crate::desk::frame::fault::Fault;
 
 /// What the form brought: the chosen file's text, or else the pasted one.
 pub async fn pasted(mut form: Multipart) -> Result<String, Fault> {

@@ -1,7 +1,7 @@
 //! A place's climate as charts with their numbers.
 
-use super::advice::MONTHS;
-use super::set::{Chart, Curve, Figure};
+use crate::desk::frame::chart::{Chart, Curve, Figure};
+use crate::desk::frame::months::MONTHS;
 use crate::sizing::Climate;
 
 pub fn figures(climate: &Climate) -> Vec<Figure> {
