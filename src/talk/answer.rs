@@ -1,17 +1,21 @@
 //! From what is known to an advice, and from an advice to what is said of it.
 
+use std::borrow::Cow;
+
 use super::known::{Known, PumpGap};
 use super::safety::next_of;
 use super::say::{Assumption, ProposedSet, Safety, Say};
 use super::state::Talk;
 use super::world::World;
+
 use crate::language::{Command, Field};
 use crate::sizing::advice::advise_with_fixes;
 use crate::sizing::caution::Caution;
 use crate::sizing::field_test::with_tests;
 use crate::sizing::proposal::propose;
+use crate::sizing::sheet::Filled;
 use crate::sizing::stance::StanceKind;
-use crate::sizing::{Advice, SizingError, advise};
+use crate::sizing::{Advice, Climate, Market, Sheet, SizingError, advise};
 
 /// Why no advice could be worked out.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,18 +41,38 @@ pub enum Depth {
     WithFixes,
 }
 
-/// The advice on what is known; the place is the one told, else the deployment's own. Without panels, but with a garden, the
-/// whole set is proposed.
-pub fn answer_sheet(world: &World, known: &Known, depth: Depth) -> Result<Advice, AnswerError> {
+/// What is known, ready to be worked out.
+struct Ready<'w> {
+    climate: Cow<'w, Climate>,
+    sheet: Sheet,
+    filled: Filled,
+    market: Market,
+    is_proposal: bool,
+}
+
+/// What is known made whole; the place is the one told, else the deployment's own.
+fn make_whole<'w>(world: &'w World, known: &Known) -> Result<Ready<'w>, AnswerError> {
     let name = known.place.as_deref().unwrap_or(&world.home_place);
     let climate = world.place(name).ok_or_else(|| AnswerError::UnknownPlace(name.to_owned()))?;
     let (sheet, market) = known.sheet_with_pump(&world.market).map_err(AnswerError::Pump)?;
-    if sheet.lacks_panels() && sheet.garden_m2.is_some() {
-        let filled = sheet.fill_for_proposal(climate.place.lat_deg)?;
-        let proposed = propose(&filled, &climate, &market)?;
-        return proposed.ok_or(AnswerError::NoSet);
+    let is_proposal = sheet.lacks_panels() && sheet.garden_m2.is_some();
+    let lat_deg = climate.place.lat_deg;
+    let filled = if is_proposal { sheet.fill_for_proposal(lat_deg)? } else { sheet.fill(lat_deg)? };
+    Ok(Ready { climate, sheet, filled, market, is_proposal })
+}
+
+/// Why nothing can be worked out from what is known; none where something can.
+pub fn why_not(world: &World, known: &Known) -> Option<AnswerError> {
+    make_whole(world, known).err()
+}
+
+/// The advice on what is known. Without panels, but with a garden, the whole set is proposed.
+pub fn answer_sheet(world: &World, known: &Known, depth: Depth) -> Result<Advice, AnswerError> {
+    let Ready { climate, sheet, filled, market, is_proposal } = make_whole(world, known)?;
+    if is_proposal {
+        return propose(&filled, &climate, &market)?.ok_or(AnswerError::NoSet);
     }
-    let filled = with_tests(&sheet, sheet.fill(climate.place.lat_deg)?, &climate)?;
+    let filled = with_tests(&sheet, filled, &climate)?;
     Ok(match depth {
         Depth::Answer => advise(&filled, &climate, &market)?,
         Depth::WithFixes => advise_with_fixes(&filled, &climate, &market)?,

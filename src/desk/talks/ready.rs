@@ -3,10 +3,9 @@
 use chrono::{DateTime, Utc};
 
 use crate::language::{Field, Language};
-use crate::message::print;
 use crate::reply::{PhoneText, Room, render};
-use crate::talk::{Channel, Known, Safety, Say, Talk, Topic};
-use crate::turn::{World, turn};
+use crate::talk::{Known, Safety, Say, Talk, Topic};
+use crate::turn::{World, of_sheet};
 
 /// A ready-made reply.
 pub struct Ready {
@@ -42,11 +41,8 @@ pub fn replies(world: &World, language: &Language, known: &Known, now: DateTime<
 
 /// What the program itself would answer to a sheet.
 fn answer(world: &World, language: &Language, known: &Known, now: DateTime<Utc>) -> Option<PhoneText> {
-    let text = print(&known.facts(), language);
-    // Staff have looked at the values: none is asked back.
-    let doubted = Field::ALL.to_vec();
-    let talk = Talk { language: Some(language.code.clone()), doubted, ..Talk::default() };
-    (!known.is_empty()).then(|| turn(world, &talk, &text, Channel::Sms, now).reply)?
+    let talk = Talk { language: Some(language.code.clone()), known: known.clone(), ..Talk::default() };
+    (!known.is_empty()).then(|| of_sheet(world, &talk, now).reply)?
 }
 
 /// The text with the safety line whose turn it is, unless it carries one already.
