@@ -4,6 +4,7 @@
 //! The modules in reading order:
 //!
 //! - [`units`]: physical quantities and their conversions.
+//! - [`terms`]: what words and physics both name. Pure.
 //! - [`sizing`]: the physics, from the sky to the verdict. Pure.
 //! - [`atlas`]: monthly climates of weather stations, towns and spots on the map. Pure.
 //! - [`language`]: what a language folder holds: words, units, replies, alphabet. Pure.
@@ -57,6 +58,7 @@ pub mod sizing;
 pub mod store;
 pub mod table;
 pub mod talk;
+pub mod terms;
 pub mod turn;
 pub mod units;
 pub mod work;

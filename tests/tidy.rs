@@ -10,18 +10,19 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 9] = ["units", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal"];
+const PURE: [&str; 10] = ["units", "terms", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 27] = [
+const ROOMS: [(&str, &[&str]); 28] = [
     ("units", &[]),
-    ("sizing", &["units"]),
+    ("terms", &[]),
+    ("sizing", &["units", "terms"]),
     ("atlas", &["sizing"]),
-    ("language", &["units"]),
-    ("message", &["units", "language"]),
-    ("talk", &["units", "sizing", "atlas", "language", "message"]),
-    ("reply", &["units", "sizing", "language", "message", "talk"]),
-    ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
+    ("language", &["units", "terms"]),
+    ("message", &["units", "terms", "language"]),
+    ("talk", &["units", "terms", "sizing", "atlas", "language", "message"]),
+    ("reply", &["units", "terms", "sizing", "language", "message", "talk"]),
+    ("turn", &["units", "terms", "sizing", "language", "message", "talk", "reply"]),
     ("single", &["pure"]),
     ("table", &[]),
     ("many", &["pure", "single", "table"]),

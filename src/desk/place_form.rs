@@ -3,7 +3,7 @@
 use super::advice::MONTHS;
 use super::cell::{Cell, Typed};
 use crate::placefile::{refused, sentence};
-use crate::sizing::place::MonthClimate;
+use crate::sizing::weather::place::MonthClimate;
 use crate::sizing::{Climate, Place};
 
 /// Values of the place itself: key, label.

@@ -14,8 +14,8 @@ use super::fault::Fault;
 use super::member::{Member, Role};
 use super::page::{Frame, show, show_wrong};
 use crate::pricefile::value::{amount, class_faults};
-use crate::sizing::catalog::PumpClass;
-use crate::sizing::pump::PumpLabel;
+use crate::sizing::parts::pump::PumpLabel;
+use crate::sizing::parts::pump_class::PumpClass;
 use crate::store::{Step, StoreError};
 use crate::world::{prices_of, prices_row, row_of_class};
 

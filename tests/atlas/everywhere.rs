@@ -2,7 +2,7 @@
 
 use noonwater::atlas::{Spot, nearest};
 
-use noonwater::sizing::place::MonthClimate;
+use noonwater::sizing::weather::place::MonthClimate;
 use noonwater::sizing::{Climate, Market, Place, Sheet, advise};
 use proptest::prelude::*;
 

@@ -3,7 +3,8 @@
 use chrono::{DateTime, TimeDelta, Utc};
 use noonwater::demo::PLACE_JSON;
 use noonwater::message::FactValue;
-use noonwater::sizing::money::PriceList;
+use noonwater::sizing::money::costs::PriceList;
+use noonwater::sizing::weather::climate::Climate;
 use noonwater::talk::{Channel, read};
 use noonwater::turn::{Turn, World, turn};
 use noonwater::{placefile, world};
