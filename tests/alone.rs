@@ -130,7 +130,7 @@ fn a_breaker_that_nobody_makes_is_not_sold() {
 #[test]
 fn one_of_a_thing_is_said_as_one() {
     use noonwater::reply::{Room, render};
-    use noonwater::sizing::changes::Change;
+    use noonwater::sizing::advice::changes::Change;
     use noonwater::talk::Say;
     let english = WORLD.languages.get("en").expect("English");
     let fix = |count| Say::Fix {

@@ -7,15 +7,14 @@ use super::safety::next_of;
 use super::say::{Assumption, ProposedSet, Safety, Say};
 use super::state::Talk;
 use super::world::World;
-
 use crate::language::{Command, Field};
-use crate::sizing::advice::advise_with_fixes;
-use crate::sizing::caution::Caution;
-use crate::sizing::field_test::with_tests;
-use crate::sizing::proposal::propose;
-use crate::sizing::sheet::Filled;
-use crate::sizing::stance::StanceKind;
-use crate::sizing::{Advice, Climate, Market, Sheet, SizingError, advise};
+use crate::sizing::advice::advise::advise_with_fixes;
+use crate::sizing::advice::caution::Caution;
+use crate::sizing::advice::proposal::propose;
+use crate::sizing::bucket::judging::with_tests;
+use crate::sizing::set::sheet::CompleteSheet;
+use crate::sizing::{Advice, Climate, Market, SizingError, advise};
+use crate::terms::StanceKind;
 
 /// Why no advice could be worked out.
 #[derive(Debug, Clone, PartialEq)]
@@ -44,8 +43,7 @@ pub enum Depth {
 /// What is known, ready to be worked out.
 struct Ready<'w> {
     climate: Cow<'w, Climate>,
-    sheet: Sheet,
-    filled: Filled,
+    complete: CompleteSheet,
     market: Market,
     is_proposal: bool,
 }
@@ -57,8 +55,8 @@ fn make_whole<'w>(world: &'w World, known: &Known) -> Result<Ready<'w>, AnswerEr
     let (sheet, market) = known.sheet_with_pump(&world.market).map_err(AnswerError::Pump)?;
     let is_proposal = sheet.lacks_panels() && sheet.garden_m2.is_some();
     let lat_deg = climate.place.lat_deg;
-    let filled = if is_proposal { sheet.fill_for_proposal(lat_deg)? } else { sheet.fill(lat_deg)? };
-    Ok(Ready { climate, sheet, filled, market, is_proposal })
+    let complete = if is_proposal { sheet.fill_for_proposal(lat_deg)? } else { sheet.fill(lat_deg)? };
+    Ok(Ready { climate, complete, market, is_proposal })
 }
 
 /// Why nothing can be worked out from what is known; none where something can.
@@ -68,15 +66,16 @@ pub fn why_not(world: &World, known: &Known) -> Option<AnswerError> {
 
 /// The advice on what is known. Without panels, but with a garden, the whole set is proposed.
 pub fn answer_sheet(world: &World, known: &Known, depth: Depth) -> Result<Advice, AnswerError> {
-    let Ready { climate, sheet, filled, market, is_proposal } = make_whole(world, known)?;
+    let Ready { climate, complete, market, is_proposal } = make_whole(world, known)?;
     if is_proposal {
-        return propose(&filled, &climate, &market)?.ok_or(AnswerError::NoSet);
+        return propose(&complete, &climate, &market)?.ok_or(AnswerError::NoSet);
     }
-    let filled = with_tests(&sheet, filled, &climate)?;
-    Ok(match depth {
-        Depth::Answer => advise(&filled, &climate, &market)?,
-        Depth::WithFixes => advise_with_fixes(&filled, &climate, &market)?,
-    })
+    let (complete, tested) = with_tests(&known.tests, complete, &climate)?;
+    let advice = match depth {
+        Depth::Answer => advise(&complete, &climate, &market)?,
+        Depth::WithFixes => advise_with_fixes(&complete, &climate, &market)?,
+    };
+    Ok(Advice { tested, ..advice })
 }
 
 /// What the first answer shows: what was understood, the verdict with its numbers, what was assumed, a caution, a next word.
