@@ -77,7 +77,7 @@ impl Answering {
         let home_place = &self.shelf.now().home_place;
         step.tally(&tally_of(&turn, incoming, message, home_place)).await?;
         step.commit().await?;
-        info!(%message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
+        info!(message_id = %message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
         if (turn.reply.is_some() || turn.by_sms.is_some())
             && let Err(error) = self.store.signal(Signal::Outbox).await
         {
@@ -191,7 +191,7 @@ impl Answering {
         let world = self.shelf.now();
         let step = || (self.turn)(&world, &talk, &incoming.text, incoming.channel, incoming.received_at);
         catch_unwind(AssertUnwindSafe(step)).unwrap_or_else(|_| {
-            error!(%message, "no answer could be made; a human must answer");
+            error!(message_id = %message, "no answer could be made; a human must answer");
             Turn { talk, wants_person: true, ..Turn::default() }
         })
     }
@@ -205,7 +205,7 @@ impl Answering {
             text: reply.body,
             at: reply.created_at,
         });
-        info!(%message, line = incoming.line, "repeated");
+        info!(message_id = %message, line = incoming.line, "repeated");
         Ok(Received { message, is_repeat: true, reply, more: false })
     }
 }

@@ -283,7 +283,7 @@ impl About<'_> {
         step.talk_done(&key.line, &key.number, now).await?;
         step.note(&member.name, did, &message.to_string(), now).await?;
         step.commit().await?;
-        info!(%message, staff = %member.id, did, "done at the desk");
+        info!(message_id = %message, staff = %member.id, did, "done at the desk");
         if let Err(error) = desk.store.signal(Signal::Outbox).await {
             // The senders look by themselves every few seconds.
             warn!(%error, "senders not woken");

@@ -3,6 +3,7 @@
 
 mod audit;
 mod bulk;
+mod entry;
 mod forget;
 mod inbound;
 mod keys;
@@ -23,12 +24,14 @@ use sqlx::{ConnectOptions, PgPool, Postgres, Transaction};
 
 pub use audit::AuditRow;
 pub use bulk::{BulkAnswer, BulkCounts, BulkFilter, BulkList, BulkRow, BulkWork, NewBulkList, NewBulkRow, ToSend};
+pub use entry::NoEntry;
 pub use inbound::{Inbound, Stored};
 pub use keys::KeyRow;
 pub use outbox::{Lease, NewReply, Outcome, Reply};
 pub use places::PlaceRow;
 pub use prices::{PricesRow, PumpClassRow};
 pub use reminders::{DueReminder, NewReminder};
+pub use schema::Readiness;
 pub use signals::{Ear, Signal};
 pub use staff::{NewStaff, StaffRow, StaffSecret};
 pub use talks::TalkForm;
@@ -46,6 +49,8 @@ const CONNECTIONS: u32 = 16;
 pub enum StoreError {
     #[error("the database does not answer ({0})")]
     Unreachable(String),
+    #[error("{0}")]
+    NoEntry(#[from] NoEntry),
     #[error("the database refused a value ({0})")]
     Refused(String),
     #[error("a place has a value out of range ({0})")]
@@ -125,6 +130,8 @@ impl Store {
     async fn connect(options: PgConnectOptions) -> Result<Self, StoreError> {
         // Statements are never logged: their values are numbers and texts of growers.
         let options = options.application_name("noonwater").disable_statement_logging();
+        // The pool tries again and again, and tells the last reason only: one try of our own says at once what is wrong.
+        entry::check(&options).await?;
         let pool = PgPoolOptions::new()
             .max_connections(CONNECTIONS)
             .acquire_timeout(ACQUIRE_TIMEOUT)

@@ -20,7 +20,12 @@ pub struct Folder(TempDir);
 
 impl Folder {
     pub fn new() -> Self {
-        Self(tempfile::tempdir().expect("a folder"))
+        // PostgreSQL, which runs under a user of its own where root starts it, must pass through.
+        let mode = std::os::unix::fs::PermissionsExt::from_mode(0o711);
+        let folder = tempfile::Builder::new().permissions(mode).tempdir().expect("a folder");
+        // Ours from the start, so that a test may keep its own files beside the database's.
+        fs::write(folder.path().join("lock"), "").expect("a file");
+        Self(folder)
     }
 
     pub fn path(&self) -> &Path {

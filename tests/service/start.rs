@@ -66,6 +66,35 @@ fn a_machine_without_certificates_runs_unencrypted_lines_only() {
 }
 
 #[test]
+fn a_filter_of_the_log_that_says_nothing_is_refused() {
+    let (status, sentence) = refused(&Folder::new(), "", &[("RUST_LOG", "verbose")]);
+    assert_eq!(status, Some(2));
+    assert!(sentence.contains("RUST_LOG"), "{sentence}");
+}
+
+#[test]
+fn an_unknown_home_place_offers_the_atlas_too() {
+    let (status, sentence) = refused(&Folder::new(), "", &[("NOONWATER_HOME_PLACE", "Nowhere")]);
+    assert_eq!(status, Some(2));
+    assert!(sentence.contains("Kito") && sentence.contains("atlas"), "{sentence}");
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn each_line_of_the_log_has_its_keys_once() {
+    let folder = Folder::new();
+    let gateway = crate::common::Gateway::accepting().await;
+    let mut service = Service::start(&folder, &line("north", &gateway.url));
+    let sent = crate::common::message("l-1", &crate::common::number(82), "lift 3");
+    service.post("/lines/north/inbound", &sent).await;
+    gateway.wait("it is answered", |calls| calls.len() == 1).await;
+    service.terminate();
+    service.wait();
+    let log = service.stderr();
+    let answered = log.lines().find(|line| line.contains("\"message\":\"answered\"")).expect("the event by its name");
+    assert_eq!(answered.matches("\"message\":").count(), 1, "{answered}");
+}
+
+#[test]
 fn a_port_in_use_is_said_in_a_sentence() {
     let taken = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
     let address = taken.local_addr().unwrap().to_string();
