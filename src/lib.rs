@@ -4,6 +4,7 @@
 //! The modules in reading order:
 //!
 //! - [`units`]: physical quantities and their conversions.
+//! - [`spot`]: a spot on the map as it is typed. Pure.
 //! - [`sizing`]: the physics, from the sky to the verdict. Pure.
 //! - [`atlas`]: monthly climates of weather stations, towns and spots on the map. Pure.
 //! - [`language`]: what a language folder holds: words, units, replies, alphabet. Pure.
@@ -54,6 +55,7 @@ pub mod rehearsal;
 pub mod reply;
 pub mod single;
 pub mod sizing;
+pub mod spot;
 pub mod store;
 pub mod table;
 pub mod talk;

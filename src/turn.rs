@@ -6,11 +6,11 @@
 use chrono::{DateTime, Utc};
 
 use crate::language::Language;
-use crate::message::Reading;
+use crate::message::{Reading, read};
 use crate::reply::{PhoneText, Room, render};
 use crate::sizing::verdict::Verdict;
 pub use crate::talk::World;
-use crate::talk::{Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, read, step, step_ussd};
+use crate::talk::{Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, step, step_ussd};
 
 /// Parts of a reply: one where the musts fit it.
 const PARTS: usize = 1;

@@ -2,7 +2,7 @@
 
 use noonwater::language::{CROPS, Command, Field, Gallon, Languages, SOILS, Sky, StanceCode, Watering};
 use noonwater::message::{
-    Fact, FactValue, MOST_CHARACTERS, PumpFact, Reading, Span, TestFact, TroubleCode, limits, parse, print,
+    Fact, FactValue, MOST_CHARACTERS, PumpFact, Reading, Span, TestFact, TroubleCode, limits, print, read as read_in,
 };
 use proptest::prelude::*;
 use serde::Deserialize;
@@ -11,7 +11,7 @@ use std::sync::LazyLock;
 static LANGUAGES: LazyLock<Languages> = LazyLock::new(|| Languages::shipped().expect("the shipped folders load"));
 
 fn read(text: &str) -> Reading {
-    parse(text, &LANGUAGES, "en", None)
+    read_in(text, &LANGUAGES, "en", None)
 }
 
 fn values(reading: &Reading) -> Vec<FactValue> {
@@ -82,7 +82,7 @@ fn the_corpus_reads(language: &str, least: usize, corpus: &str) {
     let mut wrong = Vec::new();
     for sample in &corpus.message {
         let text = &sample.text;
-        let reading = parse(text, &LANGUAGES, language, sample.asked);
+        let reading = read_in(text, &LANGUAGES, language, sample.asked);
         let mut differs = |what: &str, got: String, wanted: String| {
             if got != wanted {
                 wrong.push(format!("{text:?}: {what}\n   got    {got}\n   wanted {wanted}"));
@@ -176,7 +176,7 @@ fn the_language_is_the_one_whose_words_were_used() {
     let reading = read("English");
     assert_eq!(reading.language.as_deref(), Some("en"));
     assert_eq!(reading.language_named, Some(Span { start: 0, end: 7 }));
-    assert_eq!(parse("lift 5", &LANGUAGES, "xx", None).facts.len(), 1);
+    assert_eq!(read_in("lift 5", &LANGUAGES, "xx", None).facts.len(), 1);
 }
 
 #[test]
@@ -346,7 +346,7 @@ proptest! {
     #[test]
     fn any_text_is_read_without_panic_and_positions_lie_within(text in "\\PC{0,120}", asked in prop::option::of(pick(&Field::ALL))) {
         let length = text.chars().count();
-        for at in spans(&parse(&text, &LANGUAGES, "en", asked)) {
+        for at in spans(&read_in(&text, &LANGUAGES, "en", asked)) {
             prop_assert!(at.start <= at.end && at.end <= length, "{at:?} of {length}");
         }
     }
@@ -358,7 +358,7 @@ proptest! {
     ) {
         let text: String = scraps.iter().map(|(scrap, space)| format!("{scrap}{}", if *space { " " } else { "" })).collect();
         let length = text.chars().count();
-        let reading = parse(&text, &LANGUAGES, "en", asked);
+        let reading = read_in(&text, &LANGUAGES, "en", asked);
         for at in spans(&reading) {
             prop_assert!(at.start <= at.end && at.end <= length, "{at:?} of {length} in {text:?}");
         }
@@ -373,7 +373,7 @@ proptest! {
         let told: Vec<Fact> = facts.iter().map(|value| Fact { value: value.clone(), at }).collect();
         for language in LANGUAGES.iter() {
             let text = print(&told, language);
-            prop_assert_eq!(values(&parse(&text, &LANGUAGES, &language.code, None)), facts.clone(), "{}", text);
+            prop_assert_eq!(values(&read_in(&text, &LANGUAGES, &language.code, None)), facts.clone(), "{}", text);
         }
     }
 
@@ -388,7 +388,7 @@ proptest! {
         for language in LANGUAGES.iter() {
             let text = print(&told, language);
             let noisy = format!("{} {text}\n{}", before.join(" "), after.join(" "));
-            prop_assert_eq!(values(&parse(&noisy, &LANGUAGES, &language.code, None)), facts.clone(), "{}", noisy);
+            prop_assert_eq!(values(&read_in(&noisy, &LANGUAGES, &language.code, None)), facts.clone(), "{}", noisy);
         }
     }
 }

@@ -20,7 +20,7 @@ use crate::desk::frame::member::Member;
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};
 use crate::desk::state::Desk;
-use crate::message::parse;
+use crate::message::read;
 use crate::single::refused_value;
 use crate::talk::{Depth, Known, answer_sheet, tell_fact};
 use crate::turn::World;
@@ -53,7 +53,7 @@ struct SetPage<'a> {
 
 /// What a text tells, or why a value of it was not taken.
 fn known_of(world: &World, text: &str) -> Result<Known, String> {
-    let reading = parse(text, &world.languages, &world.home_language, None);
+    let reading = read(text, &world.languages, &world.home_language, None);
     if let Some(refused) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
         return Err(refused_value(refused).message);
     }

@@ -1,21 +1,29 @@
-//! Reading a message in which a place may be a spot on the map.
+//! The one way to read a message, in which a place may be a spot on the map.
 //!
 //! Degrees with letters and marks, and metres of altitude, would be taken for numbers of other fields: they are found
 //! first, and the rest is read with a name in their stead.
 
-use crate::atlas::spot::{Scanned, scan};
+use super::parse::parse;
+use super::reading::{Fact, FactValue, Reading, Span};
 use crate::language::{Field, Languages, fold};
-use crate::message::{Fact, FactValue, Reading, Span, parse};
+use crate::spot::{Scanned, scan};
 
 /// A letter with which no word of any language is long spelt.
 const STAND_IN: char = 'q';
 
-/// Reads a message as [`parse`] does, spots included.
+/// Reads a message: `preferred` is the code of the talk's language, `asked` the field that the last reply asked about.
 ///
-/// Metres behind the degrees are the altitude, unless without them less of the message is understood: in `place -8.2
-/// 35.1 5m lift` they are the lift.
+/// Metres behind the degrees of a spot are its altitude, unless without them less of the message is understood: in
+/// `place -8.2 35.1 5m lift` they are the lift.
+///
+/// Never fails and never panics; the work is bounded by [`super::MOST_CHARACTERS`].
 pub fn read(text: &str, languages: &Languages, preferred: &str, asked: Option<Field>) -> Reading {
     let reading = parse(text, languages, preferred, asked);
+    let beginnings = beginnings(&reading, asked);
+    // Most messages name no place, and no spot is looked for in them.
+    if beginnings.is_empty() {
+        return reading;
+    }
     let folded = fold(text);
     // The folded text's bytes and the message's characters, one to the other.
     let byte_of = |at: usize| (0..folded.text.len()).find(|&byte| folded.origin(byte, byte + 1).0 >= at);
@@ -23,7 +31,7 @@ pub fn read(text: &str, languages: &Languages, preferred: &str, asked: Option<Fi
         let (start, end) = folded.origin(start, end);
         Span { start, end }
     };
-    let Some((start, scanned)) = beginnings(&reading, asked).into_iter().find_map(|at| {
+    let Some((start, scanned)) = beginnings.into_iter().find_map(|at| {
         let rest = folded.text.get(byte_of(at)?..)?;
         let start = folded.text.len() - rest.trim_start_matches(|letter: char| " :=,\n".contains(letter)).len();
         Some((start, scan(&folded.text[start..])?))
