@@ -31,7 +31,9 @@ pub enum WorldError {
     Languages(String),
     #[error("no language `{0}` is loaded; set `home_language` to one of: {1}")]
     HomeLanguage(String, String),
-    #[error("no place `{0}` is known; import it, or set `home_place` to one of these: {1}, or to a town of the shipped atlas or to degrees, as `Dodoma` or `-8.2 35.1 1200m`")]
+    #[error(
+        "no place `{0}` is known; import it, or set `home_place` to one of these: {1}, or to a town of the shipped atlas or to degrees, as `Dodoma` or `-8.2 35.1 1200m`"
+    )]
     HomePlace(String, String),
     #[error("a stored place is not sound: {0}")]
     Place(#[from] PlaceFileError),

@@ -117,10 +117,9 @@ fn check_ours(data_dir: &Path) -> Result<(), DatabaseError> {
     let is_ours = names.iter().any(|name| name == OURS[0] || name == OURS[1]);
     let is_strange = |name: &&std::ffi::OsString| !is_nothing(name) && !OURS.iter().any(|ours| *name == *ours);
     match names.iter().find(is_strange) {
-        Some(name) if !is_ours => Err(DatabaseError::NotOurs {
-            folder: data_dir.to_owned(),
-            holds: name.to_string_lossy().into_owned(),
-        }),
+        Some(name) if !is_ours => {
+            Err(DatabaseError::NotOurs { folder: data_dir.to_owned(), holds: name.to_string_lossy().into_owned() })
+        }
         _ => Ok(()),
     }
 }

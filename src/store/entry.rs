@@ -14,11 +14,17 @@ const RIGHTS: &str = "grant connect and create on the database and its schema `p
 /// Why the database of `database_url` cannot be used. The words name no password.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum NoEntry {
-    #[error("PostgreSQL refuses the user or the password of `database_url`; correct them there, or the server's pg_hba.conf")]
+    #[error(
+        "PostgreSQL refuses the user or the password of `database_url`; correct them there, or the server's pg_hba.conf"
+    )]
     Password,
-    #[error("PostgreSQL has no such user or does not let it in from here; create it, or correct `database_url` or pg_hba.conf")]
+    #[error(
+        "PostgreSQL has no such user or does not let it in from here; create it, or correct `database_url` or pg_hba.conf"
+    )]
     User,
-    #[error("PostgreSQL has no database of the name in `database_url`; create it with `createdb NAME`, or correct the name")]
+    #[error(
+        "PostgreSQL has no database of the name in `database_url`; create it with `createdb NAME`, or correct the name"
+    )]
     NoDatabase,
     #[error("the user of `database_url` may not do this; {RIGHTS}")]
     Rights,
@@ -45,7 +51,8 @@ impl NoEntry {
             "28P01" => Self::Password,
             "28000" => Self::User,
             "3D000" => Self::NoDatabase,
-            "42501" => Self::Rights,
+            // A user who may not see the schema is told that there is none to make tables in.
+            "42501" | "3F000" => Self::Rights,
             "53300" => Self::Full,
             "57P03" | "57P01" => Self::NotUp,
             _ => return None,
@@ -59,7 +66,9 @@ impl NoEntry {
             sqlx::Error::Io(error) => Some(match error.kind() {
                 // A socket file that is not there, and a port that nobody holds.
                 io::ErrorKind::ConnectionRefused | io::ErrorKind::NotFound => Self::NothingListens,
-                io::ErrorKind::TimedOut | io::ErrorKind::HostUnreachable | io::ErrorKind::NetworkUnreachable => Self::Silent,
+                io::ErrorKind::TimedOut | io::ErrorKind::HostUnreachable | io::ErrorKind::NetworkUnreachable => {
+                    Self::Silent
+                }
                 // The system's resolver has no kind of its own.
                 _ if error.to_string().contains("lookup") => Self::UnknownHost,
                 _ => return None,

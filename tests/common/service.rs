@@ -24,7 +24,9 @@ impl Folder {
         let mode = std::os::unix::fs::PermissionsExt::from_mode(0o711);
         let folder = tempfile::Builder::new().permissions(mode).tempdir().expect("a folder");
         // Ours from the start, so that a test may keep its own files beside the database's.
-        fs::write(folder.path().join("lock"), "").expect("a file");
+        let lock = folder.path().join("lock");
+        fs::write(&lock, "").expect("a file");
+        fs::set_permissions(lock, std::os::unix::fs::PermissionsExt::from_mode(0o600)).expect("its mode");
         Self(folder)
     }
 

@@ -39,9 +39,9 @@ fn a_wrong_configuration_is_named() {
     let folder = Folder::new();
     for (config, environment, key) in [
         ("lisen = 1", &[][..], "`lisen`"),
-        ("", &[("NOONWATER_LISTEN", "here")][..], "`listen`"),
-        ("", &[("NOONWATER_LINES__NORTH__SECRT", "hush")][..], "`lines.north.secrt`"),
-        ("", &[("DATABASE_URL", "file:///hush")][..], "`database_url`"),
+        ("", &[("NOONWATER_LISTEN", "here")][..], "`NOONWATER_LISTEN`"),
+        ("", &[("NOONWATER_LINES__NORTH__SECRT", "hush")][..], "`NOONWATER_LINES__NORTH__SECRT`"),
+        ("", &[("DATABASE_URL", "file:///hush")][..], "`DATABASE_URL`"),
         ("", &[("PG_BIN", "/nowhere")][..], "PG_BIN"),
         ("not toml", &[][..], "line 1"),
     ] {
