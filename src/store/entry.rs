@@ -3,7 +3,9 @@
 use std::io;
 
 use sqlx::postgres::PgConnectOptions;
-use sqlx::{ConnectOptions, Connection};
+use sqlx::{ConnectOptions, Connection, Executor, Row};
+
+use super::error::StoreError;
 
 /// The oldest PostgreSQL that the statements were tried on.
 const OLDEST: i32 = 150_000;
@@ -85,18 +87,18 @@ const PATIENCE: std::time::Duration = std::time::Duration::from_secs(5);
 ///
 /// # Errors
 /// What keeps us out, in one sentence that says what to do.
-pub(super) async fn check(options: &PgConnectOptions) -> Result<(), super::StoreError> {
-    let told = |error: sqlx::Error| NoEntry::of(&error).map_or_else(|| error.into(), super::StoreError::from);
+pub(super) async fn check(options: &PgConnectOptions) -> Result<(), StoreError> {
+    let told = |error: sqlx::Error| NoEntry::of(&error).map_or_else(|| error.into(), StoreError::from);
     let connect = tokio::time::timeout(PATIENCE, options.connect()).await;
     let mut connection = connect.map_err(|_| NoEntry::Silent)?.map_err(told)?;
-    let version: (i32, String) =
-        sqlx::query_as("select current_setting('server_version_num')::int, current_setting('server_version')")
-            .persistent(false)
-            .fetch_one(&mut connection)
-            .await?;
+    // As plain text: behind a pooler a prepared statement may not be had.
+    let row = connection.fetch_one("select current_setting('server_version_num'), current_setting('server_version')");
+    let row = row.await.map_err(StoreError::from)?;
+    let number: String = row.try_get(0)?;
+    let name: String = row.try_get(1)?;
     // It has answered: whether it hears the goodbye is all one.
     let _ = connection.close().await;
-    if version.0 < OLDEST { Err(NoEntry::TooOld(version.1).into()) } else { Ok(()) }
+    if number.parse().is_ok_and(|number: i32| number < OLDEST) { Err(NoEntry::TooOld(name).into()) } else { Ok(()) }
 }
 
 #[cfg(test)]

@@ -4,7 +4,8 @@ use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// A message as its line handed it in. No `Debug`: it holds a number and a text.
 pub struct Inbound<'a> {
@@ -43,17 +44,14 @@ impl Step<'_> {
         .bind(message.body)
         .bind(message.sent_at)
         .bind(message.received_at)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(done.rows_affected() == 1)
     }
 
     /// Puts a message before a human.
     pub async fn want_person(&mut self, id: Uuid) -> Result<(), StoreError> {
-        sqlx::query("update inbound set wants_person = true where id = $1")
-            .bind(id)
-            .execute(&mut *self.transaction)
-            .await?;
+        sqlx::query("update inbound set wants_person = true where id = $1").bind(id).execute(self.opened.on()).await?;
         Ok(())
     }
 }
@@ -64,7 +62,7 @@ impl Store {
         Ok(sqlx::query_scalar("select id from inbound where line = $1 and external_id = $2")
             .bind(line)
             .bind(external_id)
-            .fetch_optional(&self.pool)
+            .fetch_optional(&self.database)
             .await?)
     }
 
@@ -77,7 +75,7 @@ impl Store {
         .bind(line)
         .bind(sender)
         .bind(limit)
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?;
         rows.reverse();
         Ok(rows)

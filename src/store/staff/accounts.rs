@@ -6,7 +6,8 @@ use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// An account as a list shows it.
 #[derive(Debug, Clone, FromRow)]
@@ -49,7 +50,7 @@ impl Step<'_> {
             .bind(new.role)
             .bind(new.password)
             .bind(new.created_at)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(id)
     }
@@ -59,7 +60,7 @@ impl Step<'_> {
         let done = sqlx::query("update staff set role = $2 where id = $1 and closed_at is null")
             .bind(staff)
             .bind(role)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(done.rows_affected() == 1)
     }
@@ -69,10 +70,10 @@ impl Step<'_> {
         let done = sqlx::query("update staff set closed_at = $2 where id = $1 and closed_at is null")
             .bind(staff)
             .bind(now)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
-        sqlx::query("delete from staff_session where staff = $1").bind(staff).execute(&mut *self.transaction).await?;
-        sqlx::query("delete from talk_in_hand where staff = $1").bind(staff).execute(&mut *self.transaction).await?;
+        sqlx::query("delete from staff_session where staff = $1").bind(staff).execute(self.opened.on()).await?;
+        sqlx::query("delete from talk_in_hand where staff = $1").bind(staff).execute(self.opened.on()).await?;
         Ok(done.rows_affected() == 1)
     }
 
@@ -84,17 +85,17 @@ impl Step<'_> {
         now: DateTime<Utc>,
         lasts: Duration,
     ) -> Result<(), StoreError> {
-        sqlx::query("delete from staff_session where ends_at < $1").bind(now).execute(&mut *self.transaction).await?;
+        sqlx::query("delete from staff_session where ends_at < $1").bind(now).execute(self.opened.on()).await?;
         sqlx::query("delete from sign_in_failure where name_key = $1")
             .bind(key_of(&staff.name))
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         sqlx::query("insert into staff_session (key_hash, staff, created_at, ends_at) values ($1, $2, $3, $4)")
             .bind(key_hash)
             .bind(staff.id)
             .bind(now)
             .bind(now + lasts)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(())
     }
@@ -105,7 +106,7 @@ impl Store {
     pub async fn staff_secret(&self, name: &str) -> Result<Option<StaffSecret>, StoreError> {
         Ok(sqlx::query_as("select id, name, password from staff where name_key = $1 and closed_at is null")
             .bind(key_of(name))
-            .fetch_optional(&self.pool)
+            .fetch_optional(&self.database)
             .await?)
     }
 
@@ -114,7 +115,7 @@ impl Store {
         Ok(sqlx::query_as(
             "select id, name, role, created_at, closed_at from staff order by closed_at is not null, name_key",
         )
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?)
     }
 
@@ -127,12 +128,12 @@ impl Store {
         )
         .bind(key_hash)
         .bind(now)
-        .fetch_optional(&self.pool)
+        .fetch_optional(&self.database)
         .await?)
     }
 
     pub async fn end_session(&self, key_hash: &[u8]) -> Result<(), StoreError> {
-        sqlx::query("delete from staff_session where key_hash = $1").bind(key_hash).execute(&self.pool).await?;
+        sqlx::query("delete from staff_session where key_hash = $1").bind(key_hash).execute(&self.database).await?;
         Ok(())
     }
 
@@ -140,7 +141,7 @@ impl Store {
     pub async fn sign_in_not_before(&self, name: &str) -> Result<Option<DateTime<Utc>>, StoreError> {
         Ok(sqlx::query_scalar("select not_before from sign_in_failure where name_key = $1")
             .bind(key_of(name))
-            .fetch_optional(&self.pool)
+            .fetch_optional(&self.database)
             .await?)
     }
 
@@ -149,7 +150,7 @@ impl Store {
     pub async fn sign_in_failed(&self, name: &str, now: DateTime<Utc>) -> Result<(), StoreError> {
         sqlx::query("delete from sign_in_failure where last_at < $1 - interval '1 day'")
             .bind(now)
-            .execute(&self.pool)
+            .execute(&self.database)
             .await?;
         sqlx::query(
             "insert into sign_in_failure (name_key, failures, not_before, last_at) values ($1, 1, $2, $2)
@@ -162,7 +163,7 @@ impl Store {
         )
         .bind(key_of(name))
         .bind(now)
-        .execute(&self.pool)
+        .execute(&self.database)
         .await?;
         Ok(())
     }

@@ -4,8 +4,9 @@ use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
-use super::talks::TalkForm;
-use super::{Step, Store, StoreError};
+use super::talk::TalkForm;
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 use crate::talk::Talk;
 
 /// A waiting talk. No `Debug`: it holds a number and a text.
@@ -60,7 +61,7 @@ impl Step<'_> {
         .bind(number)
         .bind(staff)
         .bind(now)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         let (holder, name): (Uuid, String) = sqlx::query_as(
             "select staff.id, staff.name from talk_in_hand join staff on staff.id = talk_in_hand.staff
@@ -68,7 +69,7 @@ impl Step<'_> {
         )
         .bind(line)
         .bind(number)
-        .fetch_one(&mut *self.transaction)
+        .fetch_one(self.opened.on())
         .await?;
         Ok(if holder == staff { Hand::Taken } else { Hand::HeldBy(name) })
     }
@@ -80,7 +81,7 @@ impl Step<'_> {
                 .bind(line)
                 .bind(number)
                 .bind(staff)
-                .fetch_optional(&mut *self.transaction)
+                .fetch_optional(self.opened.on())
                 .await?;
         Ok(row.is_some())
     }
@@ -90,7 +91,7 @@ impl Step<'_> {
         sqlx::query("delete from talk_in_hand where line = $1 and number = $2")
             .bind(line)
             .bind(number)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(())
     }
@@ -107,7 +108,7 @@ impl Step<'_> {
         .bind(line)
         .bind(number)
         .bind(now)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         self.let_go(line, number).await
     }
@@ -129,7 +130,7 @@ impl Store {
              order by min(received_at), inbound.sender limit $1",
         )
         .bind(limit)
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?)
     }
 
@@ -137,7 +138,7 @@ impl Store {
         Ok(sqlx::query_scalar(
             "select count(distinct (line, sender)) from inbound where wants_person and person_done_at is null",
         )
-        .fetch_one(&self.pool)
+        .fetch_one(&self.database)
         .await?)
     }
 
@@ -155,14 +156,16 @@ impl Store {
              where inbound.id = $1",
         )
         .bind(message)
-        .fetch_optional(&self.pool)
+        .fetch_optional(&self.database)
         .await?)
     }
 
     /// The talk of a number as it stands.
     pub async fn talk_of(&self, number: &str) -> Result<Talk, StoreError> {
-        let row: Option<(i32, serde_json::Value)> =
-            sqlx::query_as("select form, talk from talk where number = $1").bind(number).fetch_optional(&self.pool).await?;
+        let row: Option<(i32, serde_json::Value)> = sqlx::query_as("select form, talk from talk where number = $1")
+            .bind(number)
+            .fetch_optional(&self.database)
+            .await?;
         row.map_or_else(|| Ok(Talk::default()), |(form, talk)| TalkForm { form, talk }.read())
     }
 }

@@ -4,7 +4,8 @@ use chrono::{DateTime, Utc};
 use serde_json::Value;
 use sqlx::FromRow;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// A class of pump as the database holds it.
 #[derive(Debug, Clone, PartialEq, FromRow)]
@@ -30,8 +31,8 @@ const NEWEST: &str = "select id, prices from price_list order by id desc limit 1
 impl Step<'_> {
     /// The price list in force, which nobody else changes until this step ends.
     pub async fn lock_prices(&mut self) -> Result<Option<PricesRow>, StoreError> {
-        sqlx::query("lock table price_list in share row exclusive mode").execute(&mut *self.transaction).await?;
-        Ok(sqlx::query_as(NEWEST).fetch_optional(&mut *self.transaction).await?)
+        sqlx::query("lock table price_list in share row exclusive mode").execute(self.opened.on()).await?;
+        Ok(sqlx::query_as(NEWEST).fetch_optional(self.opened.on()).await?)
     }
 
     /// Stores a price list, in force from now on.
@@ -39,7 +40,7 @@ impl Step<'_> {
         sqlx::query("insert into price_list (prices, imported_at) values ($1, $2)")
             .bind(prices)
             .bind(now)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(())
     }
@@ -74,26 +75,26 @@ impl Step<'_> {
             .bind(class.amps)
             .bind(class.electronics)
             .bind(class.life_h)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(done.rows_affected() == 1)
     }
 
     /// Takes a class out unless it is the last one; false when nothing was taken out.
     pub async fn remove_pump_class(&mut self, name: &str) -> Result<bool, StoreError> {
-        sqlx::query("lock table pump_class in share row exclusive mode").execute(&mut *self.transaction).await?;
+        sqlx::query("lock table pump_class in share row exclusive mode").execute(self.opened.on()).await?;
         let done = sqlx::query(
             "delete from pump_class where name = $1 and exists (select 1 from pump_class other where other.name <> $1)",
         )
         .bind(name)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(done.rows_affected() == 1)
     }
 
     /// Takes every class out, for others to be put in.
     pub async fn clear_pump_classes(&mut self) -> Result<(), StoreError> {
-        sqlx::query("delete from pump_class").execute(&mut *self.transaction).await?;
+        sqlx::query("delete from pump_class").execute(self.opened.on()).await?;
         Ok(())
     }
 }
@@ -101,7 +102,7 @@ impl Step<'_> {
 impl Store {
     /// The price list in force, if there is one.
     pub async fn prices(&self) -> Result<Option<PricesRow>, StoreError> {
-        Ok(sqlx::query_as(NEWEST).fetch_optional(&self.pool).await?)
+        Ok(sqlx::query_as(NEWEST).fetch_optional(&self.database).await?)
     }
 
     /// Every class of pump, in its order.
@@ -109,7 +110,7 @@ impl Store {
         Ok(sqlx::query_as(
             "select name, label_v, flow_l_h, head_m, amps, electronics, life_h from pump_class order by place",
         )
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?)
     }
 }

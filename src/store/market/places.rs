@@ -4,7 +4,8 @@ use chrono::{DateTime, Utc};
 use serde_json::Value;
 use sqlx::FromRow;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// One place as the database holds it.
 #[derive(Debug, Clone, PartialEq, FromRow)]
@@ -54,7 +55,7 @@ impl Step<'_> {
         .bind(place.low_water_month)
         .bind(&place.source)
         .bind(now)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(())
     }
@@ -65,14 +66,14 @@ impl Step<'_> {
     pub async fn has_place(&mut self, name: &str) -> Result<bool, StoreError> {
         Ok(sqlx::query_scalar("select exists (select 1 from place where name_key = $1)")
             .bind(key_of(name))
-            .fetch_one(&mut *self.transaction)
+            .fetch_one(self.opened.on())
             .await?)
     }
 
     /// Takes a place out; false when there was none of this name.
     pub async fn remove_place(&mut self, name: &str) -> Result<bool, StoreError> {
         let done =
-            sqlx::query("delete from place where name_key = $1").bind(key_of(name)).execute(&mut *self.transaction).await?;
+            sqlx::query("delete from place where name_key = $1").bind(key_of(name)).execute(self.opened.on()).await?;
         Ok(done.rows_affected() == 1)
     }
 }
@@ -84,7 +85,7 @@ impl Store {
             "select name, lat_deg, lon_deg, alt_m, utc_offset_h, coastal, season_months, low_water_month, source, months
              from place order by name_key",
         )
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?)
     }
 }

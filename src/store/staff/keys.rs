@@ -4,7 +4,8 @@ use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// A key as a list shows it.
 #[derive(Debug, Clone, FromRow)]
@@ -22,7 +23,7 @@ impl Step<'_> {
             .bind(name)
             .bind(key_hash)
             .bind(now)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(())
     }
@@ -32,7 +33,7 @@ impl Step<'_> {
         Ok(sqlx::query_scalar("update api_key set closed_at = $2 where id = $1 and closed_at is null returning name")
             .bind(key)
             .bind(now)
-            .fetch_optional(&mut *self.transaction)
+            .fetch_optional(self.opened.on())
             .await?)
     }
 }
@@ -42,14 +43,14 @@ impl Store {
     pub async fn is_key(&self, key_hash: &[u8]) -> Result<bool, StoreError> {
         Ok(sqlx::query_scalar("select exists (select 1 from api_key where key_hash = $1 and closed_at is null)")
             .bind(key_hash)
-            .fetch_one(&self.pool)
+            .fetch_one(&self.database)
             .await?)
     }
 
     /// The open keys.
     pub async fn keys(&self) -> Result<Vec<KeyRow>, StoreError> {
         Ok(sqlx::query_as("select id, name, created_at from api_key where closed_at is null order by created_at")
-            .fetch_all(&self.pool)
+            .fetch_all(&self.database)
             .await?)
     }
 }

@@ -3,7 +3,8 @@
 use chrono::{DateTime, Utc};
 use serde_json::Value;
 
-use super::{Step, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::Step;
 use crate::talk::Talk;
 
 /// The stored form of a talk: what the core calls a talk today, under the number of its form.
@@ -46,18 +47,19 @@ impl Step<'_> {
         .bind(new.form)
         .bind(new.talk)
         .bind(now)
-        .fetch_one(&mut *self.transaction)
+        .fetch_one(self.opened.on())
         .await?;
         TalkForm { form, talk }.read()
     }
 
     pub async fn save_talk(&mut self, number: &str, talk: &Talk) -> Result<(), StoreError> {
         let row = TalkForm::write(talk)?;
-        sqlx::query("update talk set form = $2, talk = $3 where number = $1")
+        sqlx::query("update talk set form = $2, talk = $3, stopped = $4 where number = $1")
             .bind(number)
             .bind(row.form)
             .bind(row.talk)
-            .execute(&mut *self.transaction)
+            .bind(talk.stopped)
+            .execute(self.opened.on())
             .await?;
         Ok(())
     }

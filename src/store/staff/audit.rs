@@ -3,7 +3,8 @@
 use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// One thing that was done.
 #[derive(Debug, Clone, FromRow)]
@@ -23,7 +24,7 @@ impl Step<'_> {
             .bind(staff)
             .bind(did)
             .bind(about)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(())
     }
@@ -38,7 +39,7 @@ impl Store {
         )
         .bind(before)
         .bind(limit)
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?)
     }
 }

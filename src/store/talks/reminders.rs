@@ -3,7 +3,8 @@
 use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// A reminder that has fallen due. No `Debug`: it holds a number.
 #[derive(FromRow)]
@@ -27,7 +28,7 @@ impl Store {
         Ok(sqlx::query_as("select number, kind, line, sender from reminder where due_at <= $1 order by due_at limit $2")
             .bind(now)
             .bind(limit)
-            .fetch_all(&self.pool)
+            .fetch_all(&self.database)
             .await?)
     }
 }
@@ -41,7 +42,7 @@ impl Step<'_> {
         sender: &str,
         reminders: &[NewReminder<'_>],
     ) -> Result<(), StoreError> {
-        sqlx::query("delete from reminder where number = $1").bind(number).execute(&mut *self.transaction).await?;
+        sqlx::query("delete from reminder where number = $1").bind(number).execute(self.opened.on()).await?;
         for reminder in reminders {
             sqlx::query("insert into reminder (number, kind, due_at, line, sender) values ($1, $2, $3, $4, $5)")
                 .bind(number)
@@ -49,7 +50,7 @@ impl Step<'_> {
                 .bind(reminder.due_at)
                 .bind(line)
                 .bind(sender)
-                .execute(&mut *self.transaction)
+                .execute(self.opened.on())
                 .await?;
         }
         Ok(())
@@ -61,7 +62,7 @@ impl Step<'_> {
             .bind(number)
             .bind(kind)
             .bind(now)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(taken.rows_affected() > 0)
     }

@@ -5,7 +5,8 @@ use serde_json::Value;
 use sqlx::FromRow;
 use uuid::Uuid;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// A list to be made.
 pub struct NewBulkList<'a> {
@@ -128,7 +129,7 @@ impl Step<'_> {
         .bind(list.created_at)
         .bind(list.language)
         .bind(list.place)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(())
     }
@@ -138,7 +139,7 @@ impl Step<'_> {
         sqlx::query("update bulk_list set columns = $2 where id = $1")
             .bind(list)
             .bind(columns)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(())
     }
@@ -162,7 +163,7 @@ impl Step<'_> {
         .bind(of(|row| &row.number))
         .bind(of(|row| &row.language))
         .bind(of(|row| &row.place))
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         let next = i32::try_from(rows.len()).ok().and_then(|added| from.checked_add(added));
         next.ok_or_else(|| StoreError::Refused("too many rows".to_owned()))
@@ -173,7 +174,7 @@ impl Step<'_> {
         let done = sqlx::query("update bulk_list set started_at = $2 where id = $1 and started_at is null")
             .bind(list)
             .bind(now)
-            .execute(&mut *self.transaction)
+            .execute(self.opened.on())
             .await?;
         Ok(done.rows_affected() == 1)
     }
@@ -193,7 +194,7 @@ impl Step<'_> {
              order by n limit $1 for update of bulk_row skip locked",
         )
         .bind(limit)
-        .fetch_all(&mut *self.transaction)
+        .fetch_all(self.opened.on())
         .await?)
     }
 
@@ -213,7 +214,7 @@ impl Step<'_> {
         .bind(answer.area_m2)
         .bind(&answer.trouble)
         .bind(&answer.problem)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(())
     }
@@ -228,7 +229,7 @@ impl Step<'_> {
         .bind(list)
         .bind(n)
         .bind(text)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(done.rows_affected() == 1)
     }
@@ -246,7 +247,7 @@ impl Step<'_> {
                  select n, gen_random_uuid() as id, number, reply, encoding, parts from bulk_row
                  where list = $1 and number is not null and {SENDABLE}
                    and not exists (select 1 from talk where talk.number = bulk_row.number
-                                   and talk.talk->>'stopped' = 'true')
+                                   and talk.stopped)
                  order by n for update
              ), queued as (
                  insert into outbox (id, line, sender, recipient, body, encoding, parts,
@@ -260,7 +261,7 @@ impl Step<'_> {
         .bind(line)
         .bind(hotline)
         .bind(now)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(done.rows_affected())
     }
@@ -274,7 +275,7 @@ impl Store {
              order by created_at desc limit $1",
         )
         .bind(limit)
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?)
     }
 
@@ -283,7 +284,7 @@ impl Store {
             "select id, name, staff, created_at, started_at, columns, language, place from bulk_list where id = $1",
         )
         .bind(list)
-        .fetch_optional(&self.pool)
+        .fetch_optional(&self.database)
         .await?)
     }
 
@@ -297,7 +298,7 @@ impl Store {
              from bulk_row where list = $1",
         )
         .bind(list)
-        .fetch_one(&self.pool)
+        .fetch_one(&self.database)
         .await?)
     }
 
@@ -315,7 +316,7 @@ impl Store {
         .bind(&filter.verdict)
         .bind(filter.trouble)
         .bind(limit)
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?)
     }
 
@@ -327,11 +328,11 @@ impl Store {
                     count(*) filter (where number is not null and o) as opted_out,
                     count(*) filter (where number is null) as no_number
              from (select bulk_row.*, exists (select 1 from talk where talk.number = bulk_row.number
-                                              and talk.talk->>'stopped' = 'true') as o
+                                              and talk.stopped) as o
                    from bulk_row where list = $1 and {SENDABLE}) as rows"
         )))
         .bind(list)
-        .fetch_one(&self.pool)
+        .fetch_one(&self.database)
         .await?)
     }
 }

@@ -7,7 +7,8 @@ use sqlx::FromRow;
 use sqlx::postgres::types::PgInterval;
 use uuid::Uuid;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// A reply to be queued. No `Debug`: it holds a number and a text.
 pub struct NewReply<'a> {
@@ -83,7 +84,7 @@ impl Step<'_> {
         .bind(reply.in_reply_to)
         .bind(reply.last_word)
         .bind(reply.created_at)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(())
     }
@@ -94,7 +95,7 @@ impl Store {
     pub async fn reply_to(&self, inbound: Uuid) -> Result<Option<Reply>, StoreError> {
         Ok(sqlx::query_as("select id, body, encoding, parts, state, created_at from outbox where in_reply_to = $1")
             .bind(inbound)
-            .fetch_optional(&self.pool)
+            .fetch_optional(&self.database)
             .await?)
     }
 
@@ -107,7 +108,7 @@ impl Store {
         .bind(line)
         .bind(recipient)
         .bind(limit)
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?;
         rows.reverse();
         Ok(rows)
@@ -137,7 +138,7 @@ impl Store {
         .bind(line)
         .bind(limit)
         .bind(interval(lease))
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?)
     }
 
@@ -159,7 +160,7 @@ impl Store {
         .bind(id)
         .bind(attempt)
         .bind(state)
-        .execute(&self.pool)
+        .execute(&self.database)
         .await?;
         if state == "taken" {
             self.tally_taken(id).await?;
@@ -178,7 +179,7 @@ impl Store {
         .bind(id)
         .bind(attempt)
         .bind(interval(pause))
-        .execute(&self.pool)
+        .execute(&self.database)
         .await?;
         Ok(())
     }
@@ -192,7 +193,7 @@ impl Store {
              delete from inbound where id in (select in_reply_to from gone)",
         )
         .bind(id)
-        .execute(&self.pool)
+        .execute(&self.database)
         .await?;
         Ok(())
     }
@@ -200,7 +201,7 @@ impl Store {
     /// Gives back every lease; only for a start that knows itself to be the database's one user.
     pub async fn release_leases(&self) -> Result<(), StoreError> {
         sqlx::query("update outbox set state = 'queued', lease_until = null where state = 'leased'")
-            .execute(&self.pool)
+            .execute(&self.database)
             .await?;
         Ok(())
     }
@@ -216,7 +217,7 @@ impl Store {
         .bind(id)
         .bind(line)
         .bind(outcome.state())
-        .execute(&self.pool)
+        .execute(&self.database)
         .await?;
         // A receipt may overtake the gateway's answer to our call.
         self.tally_taken(id).await?;

@@ -4,7 +4,8 @@ use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// A reply that was given up. No `Debug`: it holds a number and a text.
 #[derive(FromRow)]
@@ -26,7 +27,7 @@ pub struct UndeliveredRow {
 const ROWS: &str = "select id, line, recipient, body, parts, attempts, not_taken_because as reason, created_at,
                            updated_at as given_up_at,
                            exists (select 1 from talk where talk.number = outbox.recipient
-                                   and talk.talk->>'stopped' = 'true') as opted_out
+                                   and talk.stopped) as opted_out
                     from outbox where state = 'undelivered' and let_be_at is null";
 
 impl Store {
@@ -34,14 +35,14 @@ impl Store {
     pub async fn undelivered_replies(&self, limit: i64) -> Result<Vec<UndeliveredRow>, StoreError> {
         Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!("{ROWS} order by updated_at desc, seq desc limit $1")))
             .bind(limit)
-            .fetch_all(&self.pool)
+            .fetch_all(&self.database)
             .await?)
     }
 
     /// How many staff have not dealt with.
     pub async fn undelivered_count(&self) -> Result<i64, StoreError> {
         Ok(sqlx::query_scalar("select count(*) from outbox where state = 'undelivered' and let_be_at is null")
-            .fetch_one(&self.pool)
+            .fetch_one(&self.database)
             .await?)
     }
 
@@ -51,7 +52,7 @@ impl Store {
             .bind(id)
             .bind(attempt)
             .bind(reason)
-            .execute(&self.pool)
+            .execute(&self.database)
             .await?;
         Ok(())
     }
@@ -62,7 +63,7 @@ impl Step<'_> {
     pub async fn lock_undelivered(&mut self, id: Uuid) -> Result<Option<UndeliveredRow>, StoreError> {
         Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!("{ROWS} and id = $1 for update of outbox")))
             .bind(id)
-            .fetch_optional(&mut *self.transaction)
+            .fetch_optional(self.opened.on())
             .await?)
     }
 
@@ -74,18 +75,14 @@ impl Step<'_> {
         )
         .bind(id)
         .bind(now)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(())
     }
 
     /// Takes one out of the list.
     pub async fn let_be(&mut self, id: Uuid, now: DateTime<Utc>) -> Result<(), StoreError> {
-        sqlx::query("update outbox set let_be_at = $2 where id = $1")
-            .bind(id)
-            .bind(now)
-            .execute(&mut *self.transaction)
-            .await?;
+        sqlx::query("update outbox set let_be_at = $2 where id = $1").bind(id).bind(now).execute(self.opened.on()).await?;
         Ok(())
     }
 }
