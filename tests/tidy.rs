@@ -10,19 +10,21 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 10] = ["units", "spot", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal"];
+const PURE: [&str; 11] =
+    ["units", "spot", "terms", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 28] = [
+const ROOMS: [(&str, &[&str]); 29] = [
     ("units", &[]),
     ("spot", &[]),
-    ("sizing", &["units"]),
+    ("terms", &[]),
+    ("sizing", &["units", "terms"]),
     ("atlas", &["spot", "sizing"]),
-    ("language", &["units"]),
-    ("message", &["units", "spot", "language"]),
-    ("talk", &["units", "spot", "sizing", "atlas", "language", "message"]),
-    ("reply", &["units", "sizing", "language", "message", "talk"]),
-    ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
+    ("language", &["units", "terms"]),
+    ("message", &["units", "spot", "terms", "language"]),
+    ("talk", &["units", "spot", "terms", "sizing", "atlas", "language", "message"]),
+    ("reply", &["units", "terms", "sizing", "language", "message", "talk"]),
+    ("turn", &["units", "terms", "sizing", "language", "message", "talk", "reply"]),
     ("single", &["pure"]),
     ("table", &[]),
     ("many", &["pure", "single", "table"]),
