@@ -19,11 +19,13 @@ use tokio::sync::mpsc;
 use tracing::warn;
 use uuid::Uuid;
 
-use super::Desk;
-use super::fault::Fault;
-use super::member::{Member, Role};
-use super::page::{Frame, show};
-use crate::message::{parse, print};
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
+use crate::desk::frame::member::{Member, Role};
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::show;
+use crate::desk::state::Desk;
+use crate::message::{print, read};
 use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, Signal, ToSend};
 use crate::turn::World;
 pub use away::take_away;
@@ -95,7 +97,7 @@ async fn lists_page(desk: &Desk, member: &Member, problem: Option<&str>) -> Resu
         places: world.place_names().collect(),
         problem,
     };
-    if problem.is_some() { crate::desk::page::show_wrong(&page) } else { show(&page) }
+    if problem.is_some() { crate::desk::frame::show::show_wrong(&page) } else { show(&page) }
 }
 
 /// Keeps a list, to be looked at before it is answered.
@@ -178,12 +180,12 @@ async fn list_page(
         filter,
         problem,
     };
-    if problem.is_some() { crate::desk::page::show_wrong(&page) } else { show(&page) }
+    if problem.is_some() { crate::desk::frame::show::show_wrong(&page) } else { show(&page) }
 }
 
 fn understood(world: &World, list: &BulkList, text: &str) -> String {
     let code = list.language.as_deref().unwrap_or(&world.home_language);
-    let reading = parse(text, &world.languages, code, None);
+    let reading = read(text, &world.languages, code, None);
     let language = reading.language.as_deref().unwrap_or(code);
     let Some(language) = world.languages.get(language) else { return String::new() };
     if reading.facts.is_empty() { "nothing".to_owned() } else { print(&reading.facts, language) }

@@ -1,7 +1,7 @@
 //! One set on a page, from a message's text: where pump and pipe meet, the bright day, the year, the pipe, what it
 //! costs against petrol.
 
-mod chart;
+pub mod advice;
 mod costs;
 mod curves;
 
@@ -14,16 +14,18 @@ use chrono::Utc;
 use serde::Deserialize;
 use uuid::Uuid;
 
-use super::Desk;
-use super::advice::{AdviceView, view, why_none};
-use super::fault::Fault;
-use super::member::Member;
-use super::page::{Frame, show, show_wrong};
-use crate::message::parse;
+use crate::desk::frame::chart::Figure;
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
+use crate::desk::frame::member::Member;
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::state::Desk;
+use crate::message::read;
 use crate::single::refused_value;
 use crate::talk::{Depth, Known, answer_sheet, tell_fact};
 use crate::turn::World;
-pub use chart::{Chart, Curve};
+use advice::{AdviceView, view, why_none};
 use costs::Costs;
 use curves::Curves;
 
@@ -34,16 +36,8 @@ const TEXT_MOST: usize = 1600;
 pub struct Asked {
     #[serde(default)]
     text: String,
-    /// A message of the talk whose bucket tests count too.
+    /// The grower whose bucket tests count too.
     talk: Option<Uuid>,
-}
-
-/// A chart with the numbers it is drawn from.
-pub struct Figure {
-    pub title: String,
-    pub svg: String,
-    pub head: Vec<String>,
-    pub rows: Vec<Vec<String>>,
 }
 
 #[derive(Template)]
@@ -60,7 +54,7 @@ struct SetPage<'a> {
 
 /// What a text tells, or why a value of it was not taken.
 fn known_of(world: &World, text: &str) -> Result<Known, String> {
-    let reading = parse(text, &world.languages, &world.home_language, None);
+    let reading = read(text, &world.languages, &world.home_language, None);
     if let Some(refused) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
         return Err(refused_value(refused).message);
     }
@@ -77,7 +71,7 @@ pub async fn show_set(
     let world = desk.world();
     let text: String = asked.text.chars().take(TEXT_MOST).collect();
     let key = match asked.talk {
-        Some(message) => desk.store.talk_key(message).await?,
+        Some(grower) => desk.store.talk_key(grower, Utc::now()).await?,
         None => None,
     };
     let talk = match key {
@@ -87,7 +81,7 @@ pub async fn show_set(
     let worked = (!text.trim().is_empty()).then(|| {
         let mut known = known_of(&world, &text)?;
         // A test in the text stands for those of the talk.
-        if let Some(talk) = talk.as_ref().filter(|_| known.sheet.tests.is_empty()) {
+        if let Some(talk) = talk.as_ref().filter(|_| known.tests.is_empty()) {
             known.carry_tests(&talk.known, Utc::now());
         }
         let advice = answer_sheet(&world, &known, Depth::Answer)
