@@ -11,6 +11,8 @@ pub struct Said {
     module: Vec<String>,
     pub paths: BTreeSet<Vec<String>>,
     pub literals: Vec<String>,
+    /// What is only shown on (`pub use`) is passed over.
+    pub skips_shown: bool,
     /// Functions that others may call to have a message read.
     pub readers: Vec<String>,
 }
@@ -121,7 +123,8 @@ impl Said {
 
 impl<'ast> Visit<'ast> for Said {
     fn visit_item_use(&mut self, item: &'ast syn::ItemUse) {
-        if !is_test_only(&item.attrs) {
+        let is_shown = !matches!(item.vis, syn::Visibility::Inherited);
+        if !is_test_only(&item.attrs) && !(is_shown && self.skips_shown) {
             self.add_use(&mut Vec::new(), &item.tree);
         }
     }

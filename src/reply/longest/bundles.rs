@@ -1,9 +1,8 @@
 //! Which sayings a talk puts together.
 
 use super::super::fit::Room;
-use super::season::own;
 use super::values::{
-    LONG_WORD, answers, assumed, bores, cautions, climates, costs, doubts, enough, fixes, no_water, only_start_read,
+    LONG_WORD, answers, assumed, bores, cautions, climates, costs, doubts, enough, fixes, no_water, only_start_read, own,
     passed_over, proposals, refusals, told, took_word, wires,
 };
 use super::{BOTH, MESSAGE};

@@ -5,17 +5,12 @@ use chrono::NaiveDate;
 use super::super::fit::Room;
 use super::MESSAGE;
 use super::bundles::{BACK, Bundles, back};
-use super::values::{answers, cautions, climates};
+use super::values::{answers, cautions, climates, own};
 use crate::language::Command;
 use crate::sizing::advice::day_plan::{DayStances, Facing};
 use crate::sizing::bucket::judging::{Finding, Health};
 use crate::talk::{ReminderKind, Safety, Say};
 use crate::terms::{CROPS, SOILS, TestSky};
-
-/// That the figures are the set's own.
-pub fn own() -> Vec<Say> {
-    vec![Say::OwnNumbers { tests: 12 }]
-}
 
 impl Bundles {
     pub fn season(&mut self) {
