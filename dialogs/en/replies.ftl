@@ -250,6 +250,7 @@ busy = Too many are asking now. Please dial again in a minute.
 stopped = You will get no more messages. Send start to come back.
 started = Welcome back. Send: lift 3 pipe 30 panel 3x100 garden 900
 handed-over = A person at the hotline will read this and answer you.
+handed-back = You write to the program again. Send { $word } if you need one of us.
 forget-sure = Delete all I hold about you? Send yes to delete.
 kept = Nothing is deleted.
 forgotten = All is deleted. Send lift 3 pipe 30 panel 3x100 garden 900 to begin again.

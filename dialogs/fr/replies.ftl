@@ -239,6 +239,7 @@ busy = Trop de demandes en ce moment. Rappelez dans une minute, s'il vous plaît
 stopped = Vous ne recevrez plus de messages. Envoyez start pour revenir.
 started = Bon retour. Envoyez : hauteur 3 tuyau 30 panneau 3x100 jardin 900
 handed-over = Une personne du service va lire ceci et vous répondre.
+handed-back = Vous écrivez de nouveau au programme. Envoyez { $word } si vous avez besoin de nous.
 forget-sure = Effacer tout ce que je garde sur vous ? Envoyez oui pour effacer.
 kept = Rien n'est effacé.
 forgotten = Tout est effacé. Pour recommencer, envoyez : hauteur 3 tuyau 30 panneau 3x100 jardin 900

@@ -239,6 +239,7 @@ busy = Watu ni wengi sasa. Tafadhali piga tena baada ya dakika moja.
 stopped = Hutapokea ujumbe tena. Tuma anza kurudi.
 started = Karibu tena. Tuma: kimo 3 bomba 30 paneli 3x100 bustani 900
 handed-over = Mtu wa huduma atasoma ujumbe huu na kukujibu.
+handed-back = Sasa unaandikia programu tena. Tuma { $word } ukihitaji mtu.
 forget-sure = Nifute yote niliyohifadhi kuhusu wewe? Tuma ndiyo kufuta.
 kept = Hakuna kilichofutwa.
 forgotten = Yote yamefutwa. Kuanza tena tuma: kimo 3 bomba 30 paneli 3x100 bustani 900
