@@ -1,7 +1,8 @@
 //! Files of src that name each other in a circle.
 //!
-//! A file names another where a `use` or a path leads to it or to something in it. A parent that only shows what its
-//! children hold (`pub use child::..`) does not name them.
+//! A file names another where a `use`, or a path from the root, from its parent or from itself, leads to it or to
+//! something in it. A parent is its children's door: that it shows what they hold (`pub use child::..`) or hands on to them
+//! (`child::run()`) does not count, as long as it brings nothing of theirs in.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -53,12 +54,12 @@ fn named_by<'m>(module: &Module, source: &str, files: &'m BTreeMap<Module, &str>
         said.visit_file(&parsed);
     }
     let mut named = BTreeSet::new();
-    for path in &said.paths {
-        // A path without a root may begin with a child's name.
-        let inside: Module = match path.split_first() {
-            Some((root, inside)) if root == "crate" => inside.to_vec(),
-            _ => module.iter().chain(path).cloned().collect(),
-        };
+    let rooted = said.paths.iter().filter_map(|path| match path.split_first() {
+        Some((root, inside)) if root == "crate" => Some(inside.to_vec()),
+        _ => None,
+    });
+    let of_children = said.brought.iter().map(|path| module.iter().chain(path).cloned().collect());
+    for inside in rooted.chain(of_children).collect::<Vec<Module>>() {
         let longest = (1..=inside.len()).rev().find_map(|end| files.get_key_value(&inside[..end]));
         named.extend(longest.map(|(target, _)| target).filter(|target| *target != module));
     }

@@ -19,12 +19,12 @@ impl Bundles {
         let tested = vec![judged(), vec![taken.clone()], answers(), own(), cautions()];
         self.add("test", &[MESSAGE], [tested.clone(), vec![climates(), on(Command::Care)]].concat());
         self.add("test", &[Room::Screen], [tested, vec![vec![Say::AlsoBySms], back()]].concat());
-        self.add_on_answer("test not judged", vec![not_judged(), vec![taken], cautions(), on(Command::Care)]);
+        self.add_on_answer("test-not-judged", vec![not_judged(), vec![taken], cautions(), on(Command::Care)]);
         self.add_on_answer("when", vec![good_hours(), intervals(), cautions(), on(Command::Sun)]);
         self.add_both("sun", vec![stances(), cautions(), on(Command::When)], &[BACK]);
         let lines = vec![Say::Safety(Safety::SwitchOff), Say::Safety(Safety::NeverDry)];
         self.add_both("remind", vec![reminders_set(), lines.clone()], &[BACK]);
-        self.add_both("remind no", vec![vec![Say::RemindersOff, Say::NoBrushes], lines.clone()], &[BACK]);
+        self.add_both("remind-no", vec![vec![Say::RemindersOff, Say::NoBrushes], lines.clone()], &[BACK]);
         self.add("reminder", &[MESSAGE], vec![reminders(), lines]);
     }
 }
