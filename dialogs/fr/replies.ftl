@@ -459,3 +459,15 @@ climate-spot-level = Climat de { $town }, à { $distance } km ; altitude prise {
 climate-rough = Chiffres INCERTAINS : le climat connu le plus proche est { $town }, à { $distance } km et { $altitude } m. Une personne vérifiera.
     .short = INCERTAIN : climat de { $town }, { $distance } km. Une personne vérifiera.
     .tiny = INCERTAIN : climat à { $distance } km, on vérifiera.
+
+# L'installation telle qu'elle est et avec un changement.
+compared = Maintenant { $now }. Avec { $change } : { $then }. Pour le prendre : { -command-yes }.
+    .tiny = { $now } ; { $change } : { $then }. Le prendre ? { -command-yes }
+outcome = { $verdict ->
+       *[enough] SUFFISANT, { $water } m3/jour, { $area } m2
+        [tight] TOUT JUSTE, { $water } m3/jour, { $area } m2
+        [short] INSUFFISANT, { $water } m3/jour, { $area } m2
+        [open] { $water } m3/jour, { $area } m2
+    }
+outcome-no-need = { $water } m3/jour, sans arrosage
+sheet-kept = Rien n'est changé.

@@ -441,3 +441,15 @@ climate-spot-level = Hali ya hewa ya { $town }, km { $distance }; mwinuko ulioch
 climate-rough = Namba za KUKADIRIA: hali ya hewa inayojulikana karibu ni { $town }, km { $distance }, mwinuko { $altitude } m. Mtu atakagua.
     .short = KUKADIRIA: hali ya { $town }, km { $distance }. Mtu atakagua.
     .tiny = KUKADIRIA: hali ya km { $distance }. Mtu atakagua.
+
+# Seti ilivyo na kitu kimoja kikibadilishwa.
+compared = Sasa { $now }. Kwa { $change }: { $then }. Kuchukua tuma { -command-yes }.
+    .tiny = Sasa { $now }; { $change }: { $then }. Chukua? { -command-yes }
+outcome = { $verdict ->
+       *[enough] INATOSHA, m3 { $water }/siku, m2 { $area }
+        [tight] INATOSHA KIDOGO TU, m3 { $water }/siku, m2 { $area }
+        [short] HAITOSHI, m3 { $water }/siku, m2 { $area }
+        [open] m3 { $water }/siku, m2 { $area }
+    }
+outcome-no-need = m3 { $water }/siku, bila kumwagilia
+sheet-kept = Hakuna kilichobadilishwa.

@@ -5,9 +5,9 @@ use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
 use super::weights::{Weight, weight};
 use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
-use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
+use crate::message::{Fact, FactValue, PumpFact, Span, Trouble, TroubleCode, print, print_short};
 use crate::sizing::set::verdict::Verdict;
-use crate::talk::{Assumption, Known, Menu, PlaceSource, Say, Topic};
+use crate::talk::{Assumption, Compared, Known, Menu, Outcome, PlaceSource, Say, Topic};
 
 /// Characters of a grower's own words that a reply says back.
 const QUOTED_CHARACTERS: usize = 20;
@@ -92,6 +92,16 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             Topic::Help => one("help", &[("step", (*step).into())]),
             Topic::Test => one("test-how", &[("step", (*step).into())]),
         },
+        Say::FaultStep { tree, step } => {
+            let text = language.faults.get(tree).and_then(|tree| tree.steps.get(step)).map(|step| step.ask.clone());
+            fault(tree, step, text).map(|texts| vec![piece("fault-step", texts)])
+        }
+        Say::FaultEnd { tree, end } => {
+            let text = language.faults.get(tree).and_then(|tree| tree.ends.get(end)).map(|end| end.say.clone());
+            fault(tree, end, text).map(|texts| vec![piece("fault-end", texts)])
+        }
+        Say::Compared(compared) => Ok(vec![piece("compared", words.compared(compared)?)]),
+        Say::SheetKept => one("sheet-kept", &[]),
         Say::NoMore => one("no-more", &[]),
         Say::Menu(menu) => {
             let menu = match menu {
@@ -160,6 +170,11 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
     }
 }
 
+/// The text of a step or an ending, which a checked folder has.
+fn fault(tree: &str, name: &str, text: Option<String>) -> Result<Vec<String>, ReplyTrouble> {
+    text.map(|text| vec![text]).ok_or_else(|| ReplyTrouble::MissingKey { key: format!("{tree}.{name}") })
+}
+
 /// The same pieces, each on a line of its own.
 fn on_a_line(pieces: Vec<Wordings>) -> Vec<Wordings> {
     pieces.into_iter().map(|piece| Wordings { joint: Joint::Line, ..piece }).collect()
@@ -183,6 +198,18 @@ fn readable(fact: Fact) -> Fact {
         other => other,
     };
     Fact { value, ..fact }
+}
+
+/// Where a fact stands that is in no text.
+const NOWHERE: Span = Span { start: 0, end: 0 };
+
+fn verdict_code(verdict: Option<Verdict>) -> &'static str {
+    match verdict {
+        Some(Verdict::Enough) => "enough",
+        Some(Verdict::Tight) => "tight",
+        Some(Verdict::Short) => "short",
+        None => "open",
+    }
 }
 
 /// What a grower wrote, short enough to be said back.
@@ -235,12 +262,7 @@ impl Words<'_> {
         month: u8,
     ) -> Result<Vec<String>, ReplyTrouble> {
         let months = self.wordings("month", &[("month", format!("m{month}").into())])?;
-        let verdict = match verdict {
-            Some(Verdict::Enough) => "enough",
-            Some(Verdict::Tight) => "tight",
-            Some(Verdict::Short) => "short",
-            None => "open",
-        };
+        let verdict = verdict_code(verdict);
         let water = self.text(about(water_m3_day));
         let mut texts = Vec::new();
         for month in months {
@@ -256,6 +278,27 @@ impl Words<'_> {
         }
         texts.sort_by_key(|text| std::cmp::Reverse(text.chars().count()));
         Ok(texts)
+    }
+
+    /// The set as it is, and as it would be.
+    fn compared(&self, compared: &Compared) -> Result<Vec<String>, ReplyTrouble> {
+        let facts: Vec<Fact> =
+            compared.changed.iter().map(|value| readable(Fact { value: value.clone(), at: NOWHERE })).collect();
+        let [now, then] = [&compared.now, &compared.then].map(|outcome| self.outcome(outcome));
+        let values = [("change", print_short(&facts, self.language).into()), ("now", now?.into()), ("then", then?.into())];
+        self.wordings("compared", &values)
+    }
+
+    fn outcome(&self, outcome: &Outcome) -> Result<String, ReplyTrouble> {
+        let verdict = verdict_code(outcome.verdict);
+        let water = ("water", self.text(about(outcome.water_m3_day)));
+        match outcome.area_m2 {
+            Some(area) => {
+                let values = [("verdict", verdict.into()), water, ("area", self.text(about(area)))];
+                self.language.replies.format("outcome", Length::Long, &values)
+            }
+            None => self.language.replies.format("outcome-no-need", Length::Long, &[water]),
+        }
     }
 
     /// All that was assumed, then fewer things in fewer letters.

@@ -9,7 +9,7 @@ use super::value::Length;
 pub enum ReplyTrouble {
     #[error("{code:?} is not a language code; name the folder by one, such as en or pt-BR")]
     NoLanguage { code: String },
-    #[error("line {line}: {what}")]
+    #[error("{what}")]
     Syntax { line: usize, what: String },
     #[error("{key} is there twice; keep one")]
     Duplicate { key: String },
@@ -50,4 +50,43 @@ pub enum ReplyTrouble {
     Blank { key: String, length: Length },
     #[error("{key} cannot be put together: {what}")]
     Unresolved { key: String, what: String },
+}
+
+impl ReplyTrouble {
+    /// The message or term that it is about.
+    fn key(&self) -> Option<&str> {
+        use ReplyTrouble::*;
+        match self {
+            NoLanguage { .. } | Syntax { .. } => None,
+            Duplicate { key }
+            | NoText { key }
+            | UnknownAttribute { key, .. }
+            | Function { key, .. }
+            | UnknownReference { key, .. }
+            | Circular { key }
+            | ValueInTerm { key, .. }
+            | Mixed { key, .. }
+            | MissingKey { key }
+            | MissingLength { key, .. }
+            | UnknownKey { key }
+            | MissingValue { key, .. }
+            | UnusedValue { key, .. }
+            | NotACount { key, .. }
+            | NotACode { key, .. }
+            | MissingCode { key, .. }
+            | UnknownCode { key, .. }
+            | Blank { key, .. }
+            | Unresolved { key, .. } => Some(key),
+        }
+    }
+
+    /// The line of a file's text on which the message begins that it is about, from 1.
+    pub fn line(&self, text: &str) -> Option<usize> {
+        if let ReplyTrouble::Syntax { line, .. } = self {
+            return Some(*line);
+        }
+        let key = self.key()?;
+        let begins = |line: &str| line.strip_prefix(key).is_some_and(|rest| rest.trim_start().starts_with('='));
+        text.lines().position(begins).map(|at| at + 1)
+    }
 }
