@@ -10,10 +10,11 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 10] = ["units", "spot", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal"];
+const PURE: [&str; 12] =
+    ["units", "spot", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal", "sending", "looping"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 28] = [
+const ROOMS: [(&str, &[&str]); 30] = [
     ("units", &[]),
     ("spot", &[]),
     ("sizing", &["units"]),
@@ -27,6 +28,8 @@ const ROOMS: [(&str, &[&str]); 28] = [
     ("table", &[]),
     ("many", &["pure", "single", "table"]),
     ("rehearsal", &["talk", "turn"]),
+    ("sending", &[]),
+    ("looping", &[]),
     ("number", &[]),
     ("refusal", &[]),
     ("config", &["number"]),

@@ -6,6 +6,7 @@ mod error;
 mod handle;
 mod market;
 mod messages;
+mod retention;
 mod schema;
 mod signals;
 mod staff;
@@ -19,9 +20,12 @@ pub use market::prices::{PricesRow, PumpClassRow};
 pub use messages::bulk::{
     BulkAnswer, BulkCounts, BulkFilter, BulkList, BulkRow, BulkWork, NewBulkList, NewBulkRow, ToSend,
 };
-pub use messages::inbound::{Inbound, Stored};
-pub use messages::outbox::{Lease, NewReply, Outcome, Reply};
-pub use messages::undelivered::UndeliveredRow;
+pub use messages::inbound::{Inbound, PersonBecause, Stored};
+pub use messages::line_state::Leased;
+pub use messages::outbox::{NewReply, Reply, Way};
+pub use messages::sending::Lease;
+pub use messages::undelivered::{Again, LineNow, UndeliveredRow};
+pub use retention::Kind;
 pub use signals::{Ear, Signal};
 pub use staff::accounts::{NewStaff, StaffRow, StaffSecret};
 pub use staff::audit::AuditRow;

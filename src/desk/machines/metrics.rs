@@ -14,8 +14,6 @@ pub async fn text(State(desk): State<Arc<Desk>>) -> Result<Response, Refusal> {
     let now = desk.store.gauges().await.map_err(|_| Refusal::unavailable())?;
     let mut text = String::new();
     for (name, kind, help, value) in [
-        ("messages_total", "counter", "Messages that came in.", now.messages),
-        ("messages_to_person_total", "counter", "Messages that went to staff.", now.to_person),
         ("waiting_talks", "gauge", "Talks that wait for a human.", now.waiting_talks),
         ("outbox_queued", "gauge", "Replies on their way to a gateway.", now.outbox_queued),
         ("outbox_undelivered", "gauge", "Replies given up.", now.outbox_undelivered),

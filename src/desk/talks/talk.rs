@@ -11,7 +11,6 @@ use chrono::{DateTime, Utc};
 use tracing::{info, warn};
 use uuid::Uuid;
 
-use crate::answering::encoding_name;
 use crate::desk::frame::fault::Fault;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
@@ -23,7 +22,8 @@ use crate::desk::talks::sheet::{self, Cell};
 use crate::language::Language;
 use crate::message::{print, read};
 use crate::reply::{Encoding, PhoneText};
-use crate::store::{Hand, NewReply, Signal, TalkKey};
+use crate::sending::Priority;
+use crate::store::{Hand, NewReply, Signal, TalkKey, Way};
 use crate::talk::{Known, Say, Talk, line_in_turn, note_seen};
 use crate::turn::World;
 
@@ -168,6 +168,7 @@ pub async fn act(
             let mut step = desk.store.begin().await?;
             let hand = step.take_talk(&key.line, &key.number, member.id, now).await?;
             if let Hand::HeldBy(name) = hand {
+                drop(step);
                 let problem = Some(format!("{name} has this talk; choose another one, or ask {name} to give it back."));
                 return page(&desk, &member, message, Draft { problem, ..Draft::default() }).await;
             }
@@ -243,10 +244,11 @@ impl About<'_> {
     ) -> Result<Option<String>, Fault> {
         let Self { desk, member, message, key } = *self;
         let mut step = desk.store.begin().await?;
+        // The talk's own row first, as everywhere: who forgets a number and who answers it would otherwise wait for each other.
+        let before = step.lock_talk(&key.number, now).await?;
         if !step.hold_talk(&key.line, &key.number, member.id).await? {
             return Ok(Some("This talk is not in your hands any more; take it first.".to_owned()));
         }
-        let before = step.lock_talk(&key.number, now).await?;
         let mut after = Talk { known: known.clone(), asked: None, misread: 0, ..before };
         let did = match finish {
             Finish::HandBack => "handed a talk back to the program",
@@ -264,18 +266,12 @@ impl About<'_> {
                 }
                 let line = line_in_turn(&after);
                 note_seen(&mut after, &[Say::Safety(line)]);
-                let new = NewReply {
-                    last_word: false,
-                    id: Uuid::now_v7(),
-                    line: &key.line,
-                    sender: &key.hotline,
-                    recipient: &key.number,
-                    body: &reply.text,
-                    encoding: encoding_name(reply.encoding),
-                    parts: i32::try_from(reply.parts).unwrap_or(i32::MAX),
-                    in_reply_to: None,
-                    created_at: now,
+                let way_out = match desk.lines.way_out(&key.line) {
+                    Ok(way_out) => way_out,
+                    Err(why) => return Ok(Some(why)),
                 };
+                let way = Way { line: &way_out.line, sender: &way_out.number, recipient: &key.number };
+                let new = NewReply::new(way, &reply, Priority::Staff, now);
                 step.queue_reply(&new).await?;
                 "answered a talk"
             }

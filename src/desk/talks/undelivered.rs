@@ -73,7 +73,7 @@ pub async fn act(State(desk): State<Arc<Desk>>, member: Member, Form(chosen): Fo
         step.send_again(row.id, now).await?;
         "sent an undelivered message again"
     } else {
-        step.let_be(row.id, now).await?;
+        step.let_be(row.id).await?;
         "let an undelivered message be"
     };
     step.note(&member.name, did, &row.id.to_string(), now).await?;
