@@ -8,7 +8,7 @@ use chrono::{DateTime, Utc};
 use crate::language::Language;
 use crate::message::{Reading, read};
 use crate::reply::{PhoneText, Room, render};
-use crate::sizing::verdict::Verdict;
+use crate::sizing::set::verdict::Verdict;
 pub use crate::talk::World;
 use crate::talk::{Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, step, step_ussd};
 

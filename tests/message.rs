@@ -1,9 +1,10 @@
 //! The grammar against messages as growers type them, and against noise.
 
-use noonwater::language::{CROPS, Command, Field, Gallon, Languages, SOILS, Sky, StanceCode, Watering};
+use noonwater::language::{Command, Field, Gallon, Languages};
 use noonwater::message::{
     Fact, FactValue, MOST_CHARACTERS, PumpFact, Reading, Span, TestFact, TroubleCode, limits, print, read as read_in,
 };
+use noonwater::terms::{CROPS, SOILS, StanceKind, TestSky, Watering};
 use proptest::prelude::*;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -225,7 +226,7 @@ fn any_pump() -> impl Strategy<Value = FactValue> {
 
 fn any_test() -> impl Strategy<Value = FactValue> {
     let clock = prop::option::of((0..24u8, 0..60u8));
-    let sky = prop::option::of(pick(&Sky::ALL));
+    let sky = prop::option::of(pick(&TestSky::ALL));
     (number(0.1, 1e4), number(0.5, 36_000.0), prop::option::of(number(0.0, 100.0)), clock, sky).prop_map(
         |(litres, seconds, outlet_m, clock, sky)| FactValue::Test(TestFact { litres, seconds, outlet_m, clock, sky }),
     )
@@ -243,7 +244,7 @@ fn any_panel() -> impl Strategy<Value = FactValue> {
 /// At most one fact of each field, in any order.
 fn any_facts() -> impl Strategy<Value = Vec<FactValue>> {
     let lift_and_low = (number(0.0, 50.0), number(50.0, 100.0));
-    let stance = (pick(&StanceCode::ALL), prop::option::of(number(0.0, 90.0)));
+    let stance = (pick(&StanceKind::ALL), prop::option::of(number(0.0, 90.0)));
     let plain = vec![
         number(1.0, 2000.0).prop_map(FactValue::PipeM).boxed(),
         number(10.0, 200.0).prop_map(FactValue::BoreMm).boxed(),

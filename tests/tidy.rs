@@ -10,20 +10,23 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 12] =
-    ["units", "spot", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal", "sending", "looping"];
+const PURE: [&str; 13] = [
+    "units", "spot", "terms", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal", "sending",
+    "looping",
+];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 30] = [
+const ROOMS: [(&str, &[&str]); 31] = [
     ("units", &[]),
     ("spot", &[]),
-    ("sizing", &["units"]),
+    ("terms", &[]),
+    ("sizing", &["units", "terms"]),
     ("atlas", &["spot", "sizing"]),
-    ("language", &["units"]),
-    ("message", &["units", "spot", "language"]),
-    ("talk", &["units", "spot", "sizing", "atlas", "language", "message"]),
-    ("reply", &["units", "sizing", "language", "message", "talk"]),
-    ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
+    ("language", &["units", "terms"]),
+    ("message", &["units", "spot", "terms", "language"]),
+    ("talk", &["units", "spot", "terms", "sizing", "atlas", "language", "message"]),
+    ("reply", &["units", "terms", "sizing", "language", "message", "talk"]),
+    ("turn", &["units", "terms", "sizing", "language", "message", "talk", "reply"]),
     ("single", &["pure"]),
     ("table", &[]),
     ("many", &["pure", "single", "table"]),

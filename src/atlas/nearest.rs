@@ -7,11 +7,11 @@
 //! its figures looked up.
 
 use super::station::{Station, stations};
-use crate::sizing::evaporation::{
+use crate::sizing::sun::position::MEAN_DAY;
+use crate::sizing::weather::evapotranspiration::{
     MJ_PER_KWH, extraterrestrial, mean_saturation_kpa, saturation_kpa, vapour_from_mean_humidity,
 };
-use crate::sizing::place::MonthClimate;
-use crate::sizing::sun::MEAN_DAY;
+use crate::sizing::weather::place::MonthClimate;
 use crate::sizing::{Place, SizingError};
 use crate::spot::Spot;
 

@@ -22,7 +22,7 @@ mod vocabulary;
 
 use std::collections::{BTreeMap, HashMap};
 
-pub use field::{CROPS, Command, Field, Gallon, SOILS, Sky, StanceCode, Watering};
+pub use field::{Command, Field, Gallon};
 pub use fold::{Folded, fold};
 pub use load::{LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, WORDS_FILE};
 pub use meaning::{Joiner, Meanings, Measure, Value};

@@ -58,7 +58,7 @@ pub(super) fn parse(text: &str, languages: &Languages, preferred: &str, asked: O
 }
 
 /// Words that are answers by themselves, commands, and classes of pump; gives the sky, which belongs to a test.
-fn words(settler: &mut Settler, items: &Items) -> Option<crate::language::Sky> {
+fn words(settler: &mut Settler, items: &Items) -> Option<crate::terms::TestSky> {
     let mut sky = None;
     for word in &items.values {
         match word.what {

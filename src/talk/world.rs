@@ -1,5 +1,6 @@
 //! What every step may look things up in.
 
+use crate::sizing::weather::climate::RADIATION_SPREAD_TEMPERATURES;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
@@ -9,7 +10,6 @@ use serde::Serialize;
 use super::local::local_time;
 use crate::atlas::{self, Near, Station};
 use crate::language::Languages;
-use crate::sizing::design::RADIATION_SPREAD_TEMPERATURES;
 use crate::sizing::{Climate, Market};
 use crate::spot::{self, SpotFault};
 

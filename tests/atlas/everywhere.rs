@@ -3,7 +3,7 @@
 use noonwater::atlas::nearest;
 use noonwater::spot::Spot;
 
-use noonwater::sizing::place::MonthClimate;
+use noonwater::sizing::weather::place::MonthClimate;
 use noonwater::sizing::{Climate, Market, Place, Sheet, advise};
 use proptest::prelude::*;
 

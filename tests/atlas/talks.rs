@@ -4,7 +4,7 @@ use chrono::{DateTime, TimeDelta, Utc};
 use noonwater::demo::PLACE_JSON;
 use noonwater::message::FactValue;
 use noonwater::message::read;
-use noonwater::sizing::money::PriceList;
+use noonwater::sizing::money::costs::PriceList;
 use noonwater::talk::Channel;
 use noonwater::turn::{Turn, World, turn};
 use noonwater::{placefile, world};

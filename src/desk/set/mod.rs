@@ -80,7 +80,7 @@ pub async fn show_set(
     let worked = (!text.trim().is_empty()).then(|| {
         let mut known = known_of(&world, &text)?;
         // A test in the text stands for those of the talk.
-        if let Some(talk) = talk.as_ref().filter(|_| known.sheet.tests.is_empty()) {
+        if let Some(talk) = talk.as_ref().filter(|_| known.tests.is_empty()) {
             known.carry_tests(&talk.known, Utc::now());
         }
         let advice = answer_sheet(&world, &known, Depth::Answer)

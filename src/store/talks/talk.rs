@@ -15,7 +15,7 @@ pub struct TalkForm {
 }
 
 /// The form that this program writes.
-const NEWEST_FORM: i32 = 1;
+const NEWEST_FORM: i32 = 2;
 
 impl TalkForm {
     pub fn write(talk: &Talk) -> Result<Self, StoreError> {
@@ -24,12 +24,25 @@ impl TalkForm {
     }
 
     /// Reads this form and every older one. A form that changes gets the next number, and its upgrade a step here.
-    pub fn read(self) -> Result<Talk, StoreError> {
+    pub fn read(mut self) -> Result<Talk, StoreError> {
+        if self.form == 1 {
+            tests_beside_the_sheet(&mut self.talk);
+            self.form = 2;
+        }
         match self.form {
             NEWEST_FORM => serde_json::from_value(self.talk).map_err(|_| StoreError::UnreadableTalk),
             newer if newer > NEWEST_FORM => Err(StoreError::NewerTalk(newer)),
             _ => Err(StoreError::UnreadableTalk),
         }
+    }
+}
+
+/// Form 1 kept the bucket tests inside the sheet; form 2 keeps them beside it.
+fn tests_beside_the_sheet(talk: &mut Value) {
+    let Some(known) = talk.get_mut("known").and_then(Value::as_object_mut) else { return };
+    let tests = known.get_mut("sheet").and_then(Value::as_object_mut).and_then(|sheet| sheet.remove("tests"));
+    if let Some(tests) = tests {
+        known.insert("tests".to_owned(), tests);
     }
 }
 
@@ -76,6 +89,15 @@ mod tests {
     fn a_row_of_form_1_is_still_read() {
         let row = TalkForm { form: 1, talk: serde_json::from_str(FORM_1).unwrap() };
         assert!(row.read().unwrap().stopped);
+    }
+
+    #[test]
+    fn the_bucket_tests_of_form_1_are_not_lost() {
+        let talk = serde_json::json!({ "known": { "sheet": { "lift_m": 3.0, "tests": [
+            { "litres": 75.0, "seconds": 40.0, "outlet_m": 3.0, "at": "2026-09-10T09:00:00Z", "sky": "clear" },
+        ] } } });
+        let known = TalkForm { form: 1, talk }.read().unwrap().known;
+        assert_eq!((known.sheet.lift_m, known.tests[0].litres), (Some(3.0), 75.0));
     }
 
     #[test]
