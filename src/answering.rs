@@ -14,6 +14,7 @@ use uuid::Uuid;
 
 use crate::lines::{Incoming, NotStored, Received, Reception, SaidText, SentText};
 use crate::looping;
+use crate::meters;
 use crate::number::Number;
 use crate::reply::{Encoding, PhoneText};
 use crate::sending::{Priority, Receipt};
@@ -55,14 +56,18 @@ impl Answering {
     /// Stores a message, moves its number's talk and queues the reply, all or nothing; a repeat finds what was done. Where
     /// another transaction stood in the way, it is tried again.
     pub async fn answer(&self, incoming: &Incoming) -> Result<Received, StoreError> {
-        let mut tries = TRIES;
-        loop {
+        let (mut tries, began) = (TRIES, Instant::now());
+        let answered = loop {
             tries -= 1;
             match self.answer_once(incoming).await {
                 Err(StoreError::InTheWay(_)) if tries > 0 => {}
-                answered => return answered,
+                answered => break answered?,
             }
+        };
+        if !answered.is_repeat {
+            meters::answered(began.elapsed(), answered.to_person);
         }
+        Ok(answered)
     }
 
     async fn answer_once(&self, incoming: &Incoming) -> Result<Received, StoreError> {
@@ -114,7 +119,7 @@ impl Answering {
             let at = incoming.received_at;
             SentText { text, encoding, at }
         });
-        Ok(Received { message, is_repeat: false, reply, more: turn.more })
+        Ok(Received { message, is_repeat: false, to_person: turn.wants_person, reply, more: turn.more })
     }
 
     /// Stores a message for staff and says nothing.
@@ -129,7 +134,7 @@ impl Answering {
         let turn = Turn { wants_person: true, ..Turn::default() };
         step.tally(&tally_of(&turn, incoming, message, &self.shelf.now().home_place)).await?;
         step.commit().await?;
-        Ok(Received { message, is_repeat: false, reply: None, more: false })
+        Ok(Received { message, is_repeat: false, to_person: true, reply: None, more: false })
     }
 
     /// Stores what a machine sent and says nothing, so that it has nothing to answer; staff are shown the first of it.
@@ -145,7 +150,7 @@ impl Answering {
             return self.leave_to_human(step, incoming, message, PersonBecause::Loop).await;
         }
         step.commit().await?;
-        Ok(Received { message, is_repeat: false, reply: None, more: false })
+        Ok(Received { message, is_repeat: false, to_person: false, reply: None, more: false })
     }
 
     /// What a turn leaves, in the database.
@@ -250,7 +255,7 @@ impl Answering {
         let reply = self.store.reply_to(message).await?;
         info!(%message, line = incoming.line, "repeated");
         let more = reply.as_ref().is_some_and(|reply| reply.more);
-        Ok(Received { message, is_repeat: true, reply: reply.map(sent_text), more })
+        Ok(Received { message, is_repeat: true, to_person: false, reply: reply.map(sent_text), more })
     }
 }
 
@@ -315,6 +320,7 @@ impl Reception for Answering {
     }
 
     async fn settle(&self, line: &str, id: Uuid, receipt: Receipt) -> Result<bool, NotStored> {
+        meters::receipt(receipt.name());
         self.store.settle(line, id, receipt).await.map_err(|error| {
             error!(%error, reply = %id, line, "receipt not stored");
             NotStored

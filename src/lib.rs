@@ -18,6 +18,7 @@
 //! - [`rehearsal`]: conversations written down with their times, played and compared. Pure.
 //! - [`looping`]: whether two machines answer each other. Pure.
 //! - [`sending`]: how important a message is, what became of it, when it is tried again. Pure.
+//! - [`meters`]: what the running service counts of itself.
 //! - [`number`] and [`refusal`]: phone numbers in E.164, and the one shape of a refused request.
 //! - [`config`]: one TOML file and the environment; a wrong key stops the start with one sentence.
 //! - [`database`]: where PostgreSQL comes from: the operator's own, or a private cluster in the data folder.
@@ -51,6 +52,7 @@ pub mod lines;
 pub mod looping;
 pub mod many;
 pub mod message;
+pub mod meters;
 pub mod number;
 pub mod placefile;
 pub mod pricefile;

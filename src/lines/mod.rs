@@ -68,6 +68,8 @@ pub struct Received {
     pub message: Uuid,
     /// This line brought the same message before.
     pub is_repeat: bool,
+    /// A human was asked for.
+    pub to_person: bool,
     /// None when the number has opted out.
     pub reply: Option<SentText>,
     /// A menu session waits for more.
@@ -110,6 +112,17 @@ pub enum NotTaken {
     NoAnswer,
     #[error("no line by this name")]
     NoLine,
+}
+
+impl NotTaken {
+    /// Its kind, for counts.
+    pub fn outcome(&self) -> &'static str {
+        match self {
+            Self::Refused(_) | Self::NoWay(_) => "refused",
+            Self::SlowDown(_) => "slow_down",
+            Self::Status(_) | Self::NoAnswer | Self::NoLine => "failed",
+        }
+    }
 }
 
 /// How a member of staff, a list or a reminder reaches somebody whose message came by a line.

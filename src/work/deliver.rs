@@ -10,6 +10,7 @@ use tracing::{error, info, warn};
 use uuid::Uuid;
 
 use crate::lines::{Lines, NotTaken, Outgoing};
+use crate::meters;
 use crate::reply::Encoding;
 use crate::sending::pause_after;
 use crate::store::{Lease, Leased, Signal, Store, StoreError};
@@ -106,6 +107,7 @@ impl Line {
         let (id, attempt) = (lease.id, lease.attempts);
         let kept = if lease.opted_out {
             info!(reply = %id, line = self.name, "not sent, the number has opted out");
+            meters::tried(&self.name, "stopped");
             self.store.stopped(id, attempt).await
         } else {
             match self.lines.send(&self.name, &outgoing(lease)).await {
@@ -121,6 +123,7 @@ impl Line {
 
     async fn taken(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
         info!(reply = %id, line = self.name, attempt, "taken");
+        meters::tried(&self.name, "taken");
         self.store.taken(id, attempt).await?;
         if self.store.line_works(&self.name).await? {
             warn!(line = self.name, "the line works again");
@@ -131,6 +134,7 @@ impl Line {
     /// What a failure asks for, by its kind.
     async fn not_taken(&self, id: Uuid, attempt: i32, why: &NotTaken, is_probe: bool) -> Result<(), StoreError> {
         let reason = why.to_string();
+        meters::tried(&self.name, why.outcome());
         match why {
             NotTaken::Refused(_) | NotTaken::NoWay(_) => {
                 warn!(reply = %id, line = self.name, reason, "refused for good");
