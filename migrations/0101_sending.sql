@@ -88,9 +88,7 @@ alter table inbound add column fingerprint bytea;
 update inbound set fingerprint = substring(sha256(convert_to(body, 'UTF8')) for 16);
 alter table inbound alter column fingerprint set not null,
     drop constraint inbound_once,
-    add constraint inbound_once unique (line, external_id, sender, fingerprint),
-    -- Why it is before a human, where the grower did not ask for one.
-    add column person_because text constraint inbound_person_because check (person_because in ('loop', 'unreadable'));
+    add constraint inbound_once unique (line, external_id, sender, fingerprint);
 drop index inbound_sender, inbound_wants_person;
 create index inbound_sender on inbound (sender, line, received_at);
 create index inbound_received on inbound using brin (received_at);

@@ -19,15 +19,19 @@ use crate::number::Number;
 use crate::reply::{Encoding, PhoneText};
 use crate::sending::{Priority, Receipt};
 use crate::spot::scan;
-use crate::store::{
-    DueReminder, Inbound, NewReminder, NewReply, NewTally, PersonBecause, Reply, Signal, Step, Store, StoreError, Way,
-};
-use crate::talk::{Channel, Reminder, ReminderKind, Talk};
-use crate::turn::{Turn, World, busy, remind, turn, verdict_name};
+use crate::store::{DueReminder, Inbound, NewReminder, NewReply, NewTally, Reply, Signal, Step, Store, StoreError, Way};
+use crate::talk::{Asked, Channel, Reminder, ReminderKind, Talk};
+use crate::turn::{Gist, Turn, World, busy, remind, turn, verdict_name};
 use crate::world::Shelf;
 
 /// Times that a message is tried where others stand in the way: a deadlock is broken once and seldom comes again.
 const TRIES: u32 = 4;
+
+/// Why a message is before a human, as the desk names it: somebody is in danger; two machines answer each other; what is
+/// stored of the talk cannot be read.
+const DANGER: &str = "danger";
+const LOOP: &str = "loop";
+const UNREADABLE: &str = "unreadable";
 
 /// How many messages of each kind a conversation shows.
 const CONVERSATION: i64 = 20;
@@ -81,15 +85,23 @@ impl Answering {
         let talk = match step.lock_talk(incoming.from.as_str(), incoming.received_at).await {
             // Nothing can be said where the talk stands is not known; a human can, and the message is safe.
             Err(StoreError::UnreadableTalk | StoreError::NewerTalk(_)) => {
-                error!(%message, "the stored talk cannot be read; a human must answer");
-                return self.leave_to_human(step, incoming, message, PersonBecause::Unreadable).await;
+                error!(message_id = %message, "the stored talk cannot be read; a human must answer");
+                return self.leave_to_human(step, incoming, message, UNREADABLE).await;
             }
             talk => talk?,
         };
         let reminders = talk.reminders.clone();
-        let turn = self.take_turn(talk, incoming, message);
-        if !incoming.is_shown && is_looping(&mut step, &inbound).await? {
+        let before = talk.clone();
+        let mut turn = self.take_turn(talk, incoming, message);
+        let is_danger = turn.gist.person == DANGER;
+        if !incoming.is_shown && !is_danger && is_looping(&mut step, &inbound).await? {
             return self.leave_alone(step, &inbound, incoming, message).await;
+        }
+        // A screen cannot be kept waiting for a person: menus go on.
+        if incoming.channel == Channel::Sms
+            && let Some(reader) = step.reader_of(incoming.from.as_str(), incoming.received_at).await?
+        {
+            turn = read_by_staff(turn, &before, reader.program_helps);
         }
         self.keep(&mut step, incoming, message, &turn).await?;
         // A talk that was deleted took its reminders with it.
@@ -108,7 +120,7 @@ impl Answering {
             return Err(StoreError::TooLate);
         }
         step.commit().await?;
-        info!(%message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
+        info!(message_id = %message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
         if (turn.reply.is_some() || turn.by_sms.is_some())
             && let Err(error) = self.store.signal(Signal::Outbox).await
         {
@@ -128,9 +140,9 @@ impl Answering {
         mut step: Step<'_>,
         incoming: &Incoming,
         message: Uuid,
-        because: PersonBecause,
+        reason: &str,
     ) -> Result<Received, StoreError> {
-        step.want_person(message, Some(because)).await?;
+        step.want_person(message, reason).await?;
         let turn = Turn { wants_person: true, ..Turn::default() };
         step.tally(&tally_of(&turn, incoming, message, &self.shelf.now().home_place)).await?;
         step.commit().await?;
@@ -146,8 +158,8 @@ impl Answering {
         message: Uuid,
     ) -> Result<Received, StoreError> {
         if !step.loop_is_shown(inbound).await? {
-            warn!(%message, line = incoming.line, "a machine answers our answers; it gets none until it is quiet");
-            return self.leave_to_human(step, incoming, message, PersonBecause::Loop).await;
+            warn!(message_id = %message, line = incoming.line, "a machine answers our answers; it gets none until it is quiet");
+            return self.leave_to_human(step, incoming, message, LOOP).await;
         }
         step.commit().await?;
         Ok(Received { message, is_repeat: false, to_person: false, reply: None, more: false })
@@ -168,10 +180,11 @@ impl Answering {
             step.stop_queued(number).await?;
         }
         if turn.wants_person {
-            step.want_person(message, None).await?;
+            step.want_person(message, turn.gist.person).await?;
         }
+        let priority = if turn.gist.person == DANGER { Priority::Danger } else { Priority::Answer };
         let reply = |text, line, sender| {
-            NewReply::new(Way { line, sender, recipient: number }, text, Priority::Answer, incoming.received_at)
+            NewReply::new(Way { line, sender, recipient: number }, text, priority, incoming.received_at)
         };
         if let Some(text) = &turn.reply {
             let reply = reply(text, &incoming.line, &incoming.to).answering(message).as_last_word(turn.forget);
@@ -243,8 +256,8 @@ impl Answering {
         let world = self.shelf.now();
         let step = || (self.turn)(&world, &talk, &incoming.text, incoming.channel, incoming.received_at);
         catch_unwind(AssertUnwindSafe(step)).unwrap_or_else(|_| {
-            error!(%message, "no answer could be made; a human must answer");
-            Turn { talk, wants_person: true, ..Turn::default() }
+            error!(message_id = %message, "no answer could be made; a human must answer");
+            Turn { talk, wants_person: true, gist: Gist { person: "failed", ..Gist::default() }, ..Turn::default() }
         })
     }
 
@@ -253,7 +266,7 @@ impl Answering {
         // Another row by this name was just seen; it can only be missing if it was deleted since.
         let message = message.ok_or_else(|| StoreError::Unreachable("message deleted".to_owned()))?;
         let reply = self.store.reply_to(message).await?;
-        info!(%message, line = incoming.line, "repeated");
+        info!(message_id = %message, line = incoming.line, "repeated");
         let more = reply.as_ref().is_some_and(|reply| reply.more);
         Ok(Received { message, is_repeat: true, to_person: false, reply: reply.map(sent_text), more })
     }
@@ -279,6 +292,27 @@ fn sent_text(reply: Reply) -> SentText {
 
 async fn is_looping(step: &mut Step<'_>, inbound: &Inbound<'_>) -> Result<bool, StoreError> {
     Ok(looping::is_loop(&step.heard_lately(inbound, looping::WITHIN, looping::MESSAGES).await?))
+}
+
+/// A turn while a member of staff holds the talk: the message is for them to read. Unless they let the program help, it says
+/// nothing but what nobody else may answer for: an opt-out, a deletion, a danger. What was told is kept; no question of the
+/// program's is left waiting that was never put.
+fn read_by_staff(turn: Turn, before: &Talk, program_helps: bool) -> Turn {
+    let asks_to_forget = |talk: &Talk| matches!(talk.asked, Some(Asked::Forget));
+    let opts = turn.talk.stopped != before.stopped || turn.talk.stopped;
+    let deletes = turn.forget || asks_to_forget(&turn.talk) || asks_to_forget(before);
+    if opts || deletes || turn.gist.person == DANGER {
+        return turn;
+    }
+    let person = if turn.wants_person { turn.gist.person } else { "wrote_back" };
+    let gist = Gist { person, ..turn.gist };
+    if program_helps {
+        return Turn { wants_person: true, gist, ..turn };
+    }
+    let Talk { language, known, last_at, .. } = turn.talk;
+    let talk = Talk { language, known, last_at, ..before.clone() };
+    let gist = Gist { verdict: None, fixes: Vec::new(), ..gist };
+    Turn { talk, wants_person: true, gist, ..Turn::default() }
 }
 
 fn rows_of(reminders: &[Reminder]) -> Vec<NewReminder<'static>> {

@@ -2,6 +2,7 @@
 //! market. Named constraints become typed errors.
 
 mod connection;
+mod entry;
 mod error;
 mod handle;
 mod market;
@@ -13,6 +14,7 @@ mod staff;
 mod talks;
 mod tally;
 
+pub use entry::NoEntry;
 pub use error::StoreError;
 pub use handle::{Step, Store};
 pub use market::places::PlaceRow;
@@ -20,17 +22,22 @@ pub use market::prices::{PricesRow, PumpClassRow};
 pub use messages::bulk::{
     BulkAnswer, BulkCounts, BulkFilter, BulkList, BulkRow, BulkWork, NewBulkList, NewBulkRow, ToSend,
 };
-pub use messages::inbound::{Inbound, PersonBecause, Stored};
+pub use messages::inbound::{Inbound, Stored};
 pub use messages::line_state::Leased;
 pub use messages::outbox::{NewReply, Reply, Way};
 pub use messages::sending::Lease;
 pub use messages::undelivered::{Again, LineNow, UndeliveredRow};
 pub use retention::Kind;
+pub use schema::Readiness;
 pub use signals::{Ear, Signal};
 pub use staff::accounts::{NewStaff, StaffRow, StaffSecret};
 pub use staff::audit::AuditRow;
 pub use staff::keys::KeyRow;
+pub use talks::drafts::Draft;
+pub use talks::growers::{FoundRow, NoteRow, Search};
+pub use talks::hand::{Hand, Holder};
+pub use talks::history::{Before, HistoryRow};
 pub use talks::reminders::{DueReminder, NewReminder};
 pub use talks::talk::TalkForm;
-pub use talks::waiting::{Hand, TalkKey, WaitingRow};
+pub use talks::waiting::{TalkKey, WaitingCount, WaitingFilter, WaitingRow};
 pub use tally::{Count, Gauges, NewTally, Split};

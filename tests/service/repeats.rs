@@ -99,7 +99,7 @@ async fn a_machine_that_answers_our_answers_is_left_alone_and_shown() {
     assert!(to(&slow) <= 5 && to(&fast) <= 9, "{} {}", to(&slow), to(&fast));
     let mut database = Service::connect(&folder).await;
     let shown: Vec<(String, i64)> = sqlx::query_as(
-        "select sender, count(*) from inbound where wants_person and person_because = 'loop' group by 1 order by 1",
+        "select sender, count(*) from inbound where wants_person and person_reason = 'loop' group by 1 order by 1",
     )
     .fetch_all(&mut database)
     .await
@@ -119,11 +119,10 @@ async fn a_talk_that_cannot_be_read_leaves_its_messages_to_staff() {
         database.execute(breaks).await.unwrap();
         assert_eq!(service.post("/lines/north/inbound", &message(id, &asha, "pipe 30")).await.status(), 202, "{id}");
     }
-    let shown: i64 =
-        sqlx::query_scalar("select count(*) from inbound where wants_person and person_because = 'unreadable'")
-            .fetch_one(&mut database)
-            .await
-            .unwrap();
+    let shown: i64 = sqlx::query_scalar("select count(*) from inbound where wants_person and person_reason = 'unreadable'")
+        .fetch_one(&mut database)
+        .await
+        .unwrap();
     assert_eq!(shown, 2);
     let kept: String = sqlx::query_scalar("select talk::text from talk").fetch_one(&mut database).await.unwrap();
     assert_eq!(kept, "[7]", "for the version that can read it");

@@ -7,7 +7,7 @@ use crate::store::error::StoreError;
 use crate::store::handle::Step;
 
 /// In this order, since each may look up what the later ones delete. Every one finds its rows by an index.
-const STATEMENTS: [&str; 5] = [
+const STATEMENTS: [&str; 7] = [
     "update tally set place = null from inbound where tally.message = inbound.id and inbound.sender = $1",
     // A list of the desk keeps its row for the count, without the number and all that was said.
     "update bulk_row
@@ -18,6 +18,9 @@ const STATEMENTS: [&str; 5] = [
              else '\"\"' end
      where number = $1 or sent = any(array(select id from outbox where recipient = $1))",
     "delete from talk_in_hand where number = $1",
+    "delete from draft where number = $1",
+    // With what staff have written down about it.
+    "delete from grower where number = $1",
     "delete from reminder where number = $1",
     "delete from outbox where recipient = $1",
 ];

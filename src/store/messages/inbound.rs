@@ -29,24 +29,6 @@ impl Inbound<'_> {
     }
 }
 
-/// Why a message is before a human whom its sender did not ask for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum PersonBecause {
-    /// Two machines answer each other.
-    Loop,
-    /// What is stored of the talk cannot be read.
-    Unreadable,
-}
-
-impl PersonBecause {
-    fn name(self) -> &'static str {
-        match self {
-            Self::Loop => "loop",
-            Self::Unreadable => "unreadable",
-        }
-    }
-}
-
 /// A message that is in the database.
 #[derive(FromRow)]
 pub struct Stored {
@@ -79,11 +61,11 @@ impl Step<'_> {
         Ok(done.rows_affected() == 1)
     }
 
-    /// Puts a message before a human.
-    pub async fn want_person(&mut self, id: Uuid, because: Option<PersonBecause>) -> Result<(), StoreError> {
-        sqlx::query("update inbound set wants_person = true, person_because = $2 where id = $1")
+    /// Puts a message before a human, and says why.
+    pub async fn want_person(&mut self, id: Uuid, reason: &str) -> Result<(), StoreError> {
+        sqlx::query("update inbound set wants_person = true, person_reason = $2 where id = $1")
             .bind(id)
-            .bind(because.map(PersonBecause::name))
+            .bind(reason)
             .execute(self.opened.on())
             .await?;
         Ok(())
@@ -112,7 +94,7 @@ impl Step<'_> {
     pub async fn loop_is_shown(&mut self, message: &Inbound<'_>) -> Result<bool, StoreError> {
         Ok(sqlx::query_scalar(
             "select exists (select 1 from inbound where line = $1 and sender = $2 and wants_person
-                            and person_done_at is null and person_because = 'loop')",
+                            and person_done_at is null and person_reason = 'loop')",
         )
         .bind(message.line)
         .bind(message.sender)
