@@ -3,9 +3,9 @@
 
 mod answer;
 mod bulk;
-mod doors;
 mod handset;
 mod house;
+mod listen;
 mod logs;
 mod place;
 mod price;

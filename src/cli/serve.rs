@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use axum::Router;
 use axum::http::StatusCode;
-use axum::middleware::map_response;
+use axum::middleware::{from_fn_with_state, map_response};
 use tokio::net::TcpListener;
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::oneshot;
@@ -16,8 +16,8 @@ use tower_http::timeout::TimeoutLayer;
 use tracing::{error, info, warn};
 
 use super::house::House;
-use super::{ConfigFile, Failure, doors};
-use crate::config::{self, Config, LineKind};
+use super::{ConfigFile, Failure, listen};
+use crate::config::{self, Config, Door, LineKind};
 use crate::desk;
 use crate::meters;
 use crate::refusal::shape_errors;
@@ -59,7 +59,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     let (drain, drained) = oneshot::channel::<()>();
     let desk =
         desk::Running::start(house.store.clone(), Arc::clone(&house.shelf), Arc::clone(&house.lines), config.clone());
-    let mut server = tokio::spawn(doors::serve(listener, routes(&house, &desk), drained));
+    let mut server = tokio::spawn(listen::serve(listener, routes(&house, &desk), drained));
     let failure = tokio::select! {
         () = stop.asked() => None,
         () = house.database.ended() => Some("PostgreSQL ended on its own; see postgres.log in the data folder, start again"),
@@ -88,7 +88,9 @@ fn routes(house: &House, desk: &desk::Running) -> Router {
         .layer(RequestBodyLimitLayer::new(BODY_MAX))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, REQUEST_TIMEOUT));
     // The desk knows which of its requests may be large or long.
-    lines.merge(desk::routes(&desk.desk)).layer(map_response(shape_errors)).layer(map_response(meters::count_refusal))
+    let all = lines.merge(desk::routes(&desk.desk));
+    let all = all.layer(from_fn_with_state(Arc::clone(&desk.desk), desk::doors::guard));
+    all.layer(map_response(shape_errors)).layer(map_response(meters::count_refusal))
 }
 
 fn say_where(config: &Config, address: SocketAddr) {
@@ -100,7 +102,12 @@ fn say_where(config: &Config, address: SocketAddr) {
     let at = SocketAddr::new(host, address.port());
     let mut out = std::io::stdout().lock();
     // Nobody may be reading; the service runs all the same.
-    let _ = writeln!(out, "noonwater is ready\n  handset page: http://{at}/handset\n  desk: http://{at}/desk");
+    let handset = match config.handset_door() {
+        Door::Open => format!("http://{at}/handset"),
+        Door::Staff => format!("http://{at}/handset (for who has signed in at the desk)"),
+        Door::Closed => "closed, `handset = \"staff\"` in the configuration opens it".to_owned(),
+    };
+    let _ = writeln!(out, "noonwater is ready\n  handset page: {handset}\n  desk: http://{at}/desk");
     for (name, line) in &config.lines {
         let door = match line.kind {
             LineKind::Http => "inbound",
