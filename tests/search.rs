@@ -45,8 +45,7 @@ fn every_way_through_every_tree_comes_to_an_end() {
             for ways in 0..1_u32 << 8 {
                 let search = Search { tree: name.to_owned(), ..Search::default() };
                 let asked = Some(Asked::Fault { step: tree.first.clone() });
-                let mut talk =
-                    Talk { language: Some(language.code.clone()), search: Some(search), asked, ..asha() };
+                let mut talk = Talk { language: Some(language.code.clone()), search: Some(search), asked, ..asha() };
                 let mut steps = 0;
                 while let Some(Asked::Fault { step }) = talk.asked.clone() {
                     let is_yes = ways >> steps & 1 == 1;
@@ -117,4 +116,46 @@ fn a_change_is_compared_kept_out_and_taken_on_yes() {
     assert_eq!(kept.talk.known, asha.known, "{}", text(&kept));
     let taken = say(&asked.talk, "yes");
     assert_eq!(taken.talk.known.sheet.panel_count, Some(1), "{}", text(&taken));
+}
+
+#[test]
+fn none_yet_leads_to_a_whole_set() {
+    for none in ["none yet", "not yet", "no panels", "none"] {
+        let mut talk = say(&Talk::default(), "lift 3").talk;
+        for (sent, asked) in [(none, "pipe"), ("30", "garden"), ("900", "Buy")] {
+            let turn = say(&talk, sent);
+            assert!(text(&turn).to_lowercase().contains(&asked.to_lowercase()), "{none}: {sent}: {}", text(&turn));
+            talk = turn.talk;
+        }
+        // Panels that are told after all count.
+        let told = say(&talk, "panel 3x100");
+        assert!(!told.talk.known.no_panels && told.talk.known.sheet.panel_count == Some(3), "{}", text(&told));
+    }
+}
+
+#[test]
+fn not_knowing_gets_how_to_find_out_and_then_a_person() {
+    let first = say(&say(&Talk::default(), "panel 3x100").talk, "i dont know");
+    assert!(text(&first).contains("string"), "{}", text(&first));
+    assert!(!first.wants_person && first.taken.facts.is_empty());
+    let second = say(&first.talk, "dont know");
+    assert!(second.wants_person, "{}", text(&second));
+}
+
+/// Whatever is sent again and again, nobody reads the same three times running, and a person is told.
+#[test]
+fn no_three_equal_replies_in_a_row() {
+    for sent in ["zzz qqq", "help", "person", "more", "hello", "yes", "no", "lift", "setup", "i dont know", "", "new"] {
+        let mut talk = Talk::default();
+        let (mut replies, mut told) = (Vec::new(), false);
+        for _ in 0..9 {
+            let turn = say(&talk, sent);
+            told |= turn.wants_person;
+            replies.push(text(&turn).to_owned());
+            talk = turn.talk;
+        }
+        assert!(replies.windows(3).all(|three| three[0] != three[1] || three[1] != three[2]), "{sent}: {replies:#?}");
+        let repeats = replies.windows(2).any(|two| two[0] == two[1]);
+        assert!(told || !repeats, "{sent}: {replies:#?}");
+    }
 }

@@ -478,7 +478,7 @@ month = { $month ->
 
 # A set as it is and with something changed, side by side.
 compared = Now { $now }. With { $change }: { $then }. To take it send { -command-yes }.
-    .tiny = Now { $now }; { $change }: { $then }. Take it? { -command-yes }
+    .tiny = { $change }: { $then }. Take it? { -command-yes }
 outcome = { $verdict ->
        *[enough] ENOUGH, { $water } m3/day, { $area } m2
         [tight] JUST ENOUGH, { $water } m3/day, { $area } m2
@@ -487,3 +487,4 @@ outcome = { $verdict ->
     }
 outcome-no-need = { $water } m3/day, no watering needed
 sheet-kept = Nothing is changed.
+still-handed-over = A person has your messages already. To see what I can do send { -command-help }.

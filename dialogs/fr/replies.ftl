@@ -462,7 +462,7 @@ climate-rough = Chiffres INCERTAINS : le climat connu le plus proche est { $town
 
 # L'installation telle qu'elle est et avec un changement.
 compared = Maintenant { $now }. Avec { $change } : { $then }. Pour le prendre : { -command-yes }.
-    .tiny = { $now } ; { $change } : { $then }. Le prendre ? { -command-yes }
+    .tiny = { $change } : { $then }. Le prendre ? { -command-yes }
 outcome = { $verdict ->
        *[enough] SUFFISANT, { $water } m3/jour, { $area } m2
         [tight] TOUT JUSTE, { $water } m3/jour, { $area } m2
@@ -471,3 +471,4 @@ outcome = { $verdict ->
     }
 outcome-no-need = { $water } m3/jour, sans arrosage
 sheet-kept = Rien n'est changé.
+still-handed-over = Quelqu'un a déjà vos messages. Pour voir ce que je sais faire : { -command-help }.

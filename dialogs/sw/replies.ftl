@@ -444,7 +444,7 @@ climate-rough = Namba za KUKADIRIA: hali ya hewa inayojulikana karibu ni { $town
 
 # Seti ilivyo na kitu kimoja kikibadilishwa.
 compared = Sasa { $now }. Kwa { $change }: { $then }. Kuchukua tuma { -command-yes }.
-    .tiny = Sasa { $now }; { $change }: { $then }. Chukua? { -command-yes }
+    .tiny = { $change }: { $then }. Chukua? { -command-yes }
 outcome = { $verdict ->
        *[enough] INATOSHA, m3 { $water }/siku, m2 { $area }
         [tight] INATOSHA KIDOGO TU, m3 { $water }/siku, m2 { $area }
@@ -453,3 +453,4 @@ outcome = { $verdict ->
     }
 outcome-no-need = m3 { $water }/siku, bila kumwagilia
 sheet-kept = Hakuna kilichobadilishwa.
+still-handed-over = Mtu ana ujumbe wako tayari. Kuona ninachoweza tuma { -command-help }.

@@ -10,7 +10,7 @@ use crate::units::Unit;
 
 use super::Language;
 use super::faults::{FaultTrees, FaultTrouble};
-use super::field::{Command, Field, Gallon};
+use super::field::{Answer, Command, Field, Gallon};
 use super::fold::fold_word;
 use super::meaning::{Joiner, Meaning, Meanings, Measure, Value};
 use super::numbers::NumberStyle;
@@ -218,6 +218,8 @@ impl Words {
         self.lists(&mut all, "electronics", electronics);
         self.lists(&mut all, "sky", TestSky::ALL.map(|sky| (sky.name(), value(Value::Sky(sky)))));
         self.lists(&mut all, "gallons", Gallon::ALL.map(|gallon| (gallon.name(), value(Value::Gallon(gallon)))));
+        let answers = [("none", value(Value::Answer(Answer::None))), ("unknown", value(Value::Answer(Answer::Unknown)))];
+        self.lists(&mut all, "answers", answers);
         self.classes(&mut all);
         self.lists(
             &mut all,
@@ -237,16 +239,15 @@ impl Words {
         }
     }
 
-    /// Words that replies may tell to send, by the names of their terms.
+    /// Words that replies may tell to send, by the names of their terms; one that is missing is told of by itself.
     fn terms(&self) -> Vec<(String, &str)> {
-        let tables = [("commands.", "command"), ("fields.", "field")];
-        self.spoken
-            .iter()
-            .filter_map(|(key, word)| {
-                let (table, name) = tables.iter().find(|(table, _)| key.starts_with(table))?;
-                Some((format!("{name}-{}", &key[table.len()..]), word.as_str()))
-            })
-            .collect()
+        let fields = Field::ALL.map(|field| ("field", "fields", field.name()));
+        let commands = Command::ALL.map(|command| ("command", "commands", command.name()));
+        let term = |(kind, table, name): (&str, &str, &'static str)| {
+            let word = self.spoken.get(&format!("{table}.{name}")).map_or(name, String::as_str);
+            (format!("{kind}-{name}"), word)
+        };
+        fields.into_iter().chain(commands).map(term).collect()
     }
 
     /// A table of the folder; a fault and an empty one where it is missing.

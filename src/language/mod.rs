@@ -24,7 +24,7 @@ mod vocabulary;
 use std::collections::{BTreeMap, HashMap};
 
 pub use faults::{FaultEnd, FaultStep, FaultTree, FaultTrees, Then};
-pub use field::{Command, Field, Gallon};
+pub use field::{Answer, Command, Field, Gallon};
 pub use fold::{Folded, fold};
 pub use load::{FAULTS_FILE, LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, WORDS_FILE};
 pub use meaning::{Joiner, Meanings, Measure, Value};

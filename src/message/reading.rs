@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::language::{Command, Field, Gallon};
+use crate::language::{Answer, Command, Field, Gallon};
 use crate::terms::{StanceKind, TestSky, Watering};
 use crate::units::{Quantity, Unit};
 
@@ -34,6 +34,9 @@ pub struct Reading {
     /// A word for one kind of gallon without a number: the answer where the kind was asked for.
     #[serde(default)]
     pub gallon: Option<(Gallon, Span)>,
+    /// That there is none of what was asked, or that it is not known.
+    #[serde(default)]
+    pub answer: Option<(Answer, Span)>,
     /// Mistyped words taken for known ones; a reply echoes them.
     pub assumed_words: Vec<Guess>,
     /// Mistyped words to ask about.

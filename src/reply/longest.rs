@@ -76,6 +76,7 @@ sayings! {
     Say::Stopped => "stopped",
     Say::Started => "started",
     Say::HandedOver => "handed-over",
+    Say::StillHandedOver => "still-handed-over",
     Say::ForgetSure => "forget-sure",
     Say::Forgotten => "forgotten",
     Say::Kept => "kept",

@@ -99,6 +99,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("stopped", &[]),
     reply("started", &[]),
     reply("handed-over", &[]),
+    reply("still-handed-over", &[]),
     reply("handed-back", &[("word", Text)]),
     reply("forget-sure", &[]),
     reply("forgotten", &[]),

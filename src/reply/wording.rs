@@ -5,9 +5,9 @@ use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
 use super::weights::{Weight, weight};
 use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
-use crate::message::{Fact, FactValue, PumpFact, Span, Trouble, TroubleCode, print, print_short};
+use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
 use crate::sizing::set::verdict::Verdict;
-use crate::talk::{Assumption, Compared, Known, Menu, Outcome, PlaceSource, Say, Topic};
+use crate::talk::{Assumption, Known, Menu, PlaceSource, Say, Topic};
 
 /// Characters of a grower's own words that a reply says back.
 const QUOTED_CHARACTERS: usize = 20;
@@ -124,6 +124,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         Say::Stopped => one("stopped", &[]),
         Say::Started => one("started", &[]),
         Say::HandedOver => one("handed-over", &[]),
+        Say::StillHandedOver => one("still-handed-over", &[]),
         Say::ForgetSure => one("forget-sure", &[]),
         Say::Forgotten => one("forgotten", &[]),
         Say::Kept => one("kept", &[]),
@@ -181,7 +182,7 @@ fn on_a_line(pieces: Vec<Wordings>) -> Vec<Wordings> {
 }
 
 /// A fact to a digit that its measure can carry: an acre is 4047 m2 to whoever paces it out.
-fn readable(fact: Fact) -> Fact {
+pub fn readable(fact: Fact) -> Fact {
     let value = match fact.value {
         FactValue::LiftM(lift_m) => FactValue::LiftM(hundredths(lift_m)),
         FactValue::LowM(low_m) => FactValue::LowM(hundredths(low_m)),
@@ -200,10 +201,8 @@ fn readable(fact: Fact) -> Fact {
     Fact { value, ..fact }
 }
 
-/// Where a fact stands that is in no text.
-const NOWHERE: Span = Span { start: 0, end: 0 };
-
-fn verdict_code(verdict: Option<Verdict>) -> &'static str {
+/// The code under which language folders word a verdict.
+pub fn verdict_code(verdict: Option<Verdict>) -> &'static str {
     match verdict {
         Some(Verdict::Enough) => "enough",
         Some(Verdict::Tight) => "tight",
@@ -278,27 +277,6 @@ impl Words<'_> {
         }
         texts.sort_by_key(|text| std::cmp::Reverse(text.chars().count()));
         Ok(texts)
-    }
-
-    /// The set as it is, and as it would be.
-    fn compared(&self, compared: &Compared) -> Result<Vec<String>, ReplyTrouble> {
-        let facts: Vec<Fact> =
-            compared.changed.iter().map(|value| readable(Fact { value: value.clone(), at: NOWHERE })).collect();
-        let [now, then] = [&compared.now, &compared.then].map(|outcome| self.outcome(outcome));
-        let values = [("change", print_short(&facts, self.language).into()), ("now", now?.into()), ("then", then?.into())];
-        self.wordings("compared", &values)
-    }
-
-    fn outcome(&self, outcome: &Outcome) -> Result<String, ReplyTrouble> {
-        let verdict = verdict_code(outcome.verdict);
-        let water = ("water", self.text(about(outcome.water_m3_day)));
-        match outcome.area_m2 {
-            Some(area) => {
-                let values = [("verdict", verdict.into()), water, ("area", self.text(about(area)))];
-                self.language.replies.format("outcome", Length::Long, &values)
-            }
-            None => self.language.replies.format("outcome-no-need", Length::Long, &[water]),
-        }
     }
 
     /// All that was assumed, then fewer things in fewer letters.

@@ -184,6 +184,8 @@ pub enum Say {
     Stopped,
     Started,
     HandedOver,
+    /// The same, to somebody who was told so just now.
+    StillHandedOver,
     ForgetSure,
     Forgotten,
     /// Nothing was deleted after all.

@@ -36,6 +36,10 @@ pub struct Talk {
     pub asked: Option<Asked>,
     /// Fields whose unusual value was asked back once already.
     pub doubted: Vec<Field>,
+    /// Fields of which it was told how to find them out.
+    pub explained: Vec<Field>,
+    /// Marks of the last replies, the latest last: nobody is told the same three times.
+    pub said: Vec<u64>,
     /// Lines of caution seen, the latest last.
     pub safety_seen: Vec<Safety>,
     /// What the word more goes on with.

@@ -11,7 +11,7 @@ use super::known::Known;
 use super::reminding;
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
-use super::told::{ask_or_answer, told};
+use super::told::{answered_without_value, ask_or_answer, told};
 use super::topic::Topic;
 use super::turning::{Heard, Manner, SHEET_OLD_DAYS, Step, Taken, Turning, stop, uses_sheet};
 use super::what_if;
@@ -111,6 +111,12 @@ impl Turning<'_> {
             let supposed: Vec<FactValue> = reading.supposed.iter().map(|fact| fact.value.clone()).collect();
             facts.iter().for_each(|fact| self.tell(fact));
             what_if::compare(self, &supposed);
+            return;
+        }
+        if let (Some((answer, _)), true) = (reading.answer, facts.is_empty())
+            && reading.troubles.iter().all(|trouble| !trouble.code.is_refusal())
+            && answered_without_value(self, answer, asked.as_ref())
+        {
             return;
         }
         if self.commanded(asked.as_ref(), &facts) {
@@ -232,6 +238,7 @@ impl Turning<'_> {
     fn renew(&mut self) {
         self.talk.known = Known::default();
         self.talk.doubted.clear();
+        self.talk.explained.clear();
         self.talk.test_waits = false;
         self.talk.page = None;
         self.talk.search = None;

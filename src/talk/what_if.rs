@@ -3,7 +3,7 @@
 use super::advising::{Depth, answer_sheet};
 use super::answer::safety_of;
 use super::say::{Compared, Outcome, Say};
-use super::state::Asked;
+use super::state::{Asked, Channel};
 use super::told::ask_or_answer;
 use super::turning::Turning;
 use crate::message::FactValue;
@@ -28,7 +28,8 @@ pub fn compare(turning: &mut Turning<'_>, supposed: &[FactValue]) {
         now: outcome(&now),
         then: outcome(&then),
     })));
-    if then.over_driven && !now.over_driven {
+    // A screen has no room for more than the two.
+    if turning.manner.channel != Channel::Ussd && then.over_driven && !now.over_driven {
         turning.says.push(Say::OverDriven { panels: then.over_driven_cure_panels });
     }
     turning.says.push(safety_of(&turning.talk, &then));

@@ -9,7 +9,7 @@ use super::value::Length;
 pub enum ReplyTrouble {
     #[error("{code:?} is not a language code; name the folder by one, such as en or pt-BR")]
     NoLanguage { code: String },
-    #[error("{what}")]
+    #[error("line {line}: {what}")]
     Syntax { line: usize, what: String },
     #[error("{key} is there twice; keep one")]
     Duplicate { key: String },
@@ -80,11 +80,8 @@ impl ReplyTrouble {
         }
     }
 
-    /// The line of a file's text on which the message begins that it is about, from 1.
+    /// The line of a file's text on which the message begins that it is about, from 1; a fault of syntax tells its own.
     pub fn line(&self, text: &str) -> Option<usize> {
-        if let ReplyTrouble::Syntax { line, .. } = self {
-            return Some(*line);
-        }
         let key = self.key()?;
         let begins = |line: &str| line.strip_prefix(key).is_some_and(|rest| rest.trim_start().starts_with('='));
         text.lines().position(begins).map(|at| at + 1)

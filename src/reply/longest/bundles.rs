@@ -30,7 +30,7 @@ pub fn bundles(language: &Language) -> Vec<Bundle> {
     all.season();
     all.compared();
     all.faults(&language.faults);
-    for say in [Say::Stopped, Say::HandedOver, Say::Forgotten, Say::Busy, Say::Started] {
+    for say in [Say::Stopped, Say::HandedOver, Say::StillHandedOver, Say::Forgotten, Say::Busy, Say::Started] {
         all.add(super::saying_name(&say), BOTH, vec![vec![say]]);
     }
     all.0
@@ -147,7 +147,9 @@ impl Bundles {
         let changed = changed();
         let over = [Some(99), None].map(|panels| Say::OverDriven { panels }).to_vec();
         let sure = [(1, Item::Yes), (2, Item::No), BACK];
-        self.add_both("compared", vec![changed, over, cautions()], &sure);
+        self.add("compared", &[MESSAGE], vec![changed.clone(), over, cautions()]);
+        let keys = sure.map(|(key, item)| vec![Say::Choice(key, item)]);
+        self.add("compared", &[Room::Screen], [vec![changed, cautions()], keys.to_vec()].concat());
         self.add_both("sheet-kept", vec![vec![Say::SheetKept]], &[BACK]);
     }
 
