@@ -22,9 +22,10 @@ impl Proof {
         let wrong = |key: &str, what: &str| ConfigError::key(format_args!("lines.{name}.{key}"), what);
         match (&line.secret, &line.signing_key) {
             (Some(secret), _) => {
-                let place = line.call.secret_in().ok_or_else(|| {
-                    wrong("call.secret_in", "write bearer, basic, header NAME or query NAME")
-                })?;
+                let place = line
+                    .call
+                    .secret_in()
+                    .ok_or_else(|| wrong("call.secret_in", "write bearer, basic, header NAME or query NAME"))?;
                 Ok(Proof::Shared(secret.clone(), place))
             }
             (None, Some(key)) => Key::parse(key.expose_secret())

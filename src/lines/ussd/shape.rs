@@ -57,7 +57,7 @@ pub fn read(fields: &Fields, shape: &CallShape, number: &str, sessions: &Session
     let from = from(fields, shape)?;
     let input = fields.optional(&shape.input)?;
     let flag = if shape.flag.is_empty() { "" } else { fields.optional(&shape.flag)? };
-    let code = if shape.code.is_empty() { "" } else { fields.optional(&shape.code)? };
+    let code = if shape.code.is_empty() { "" } else { fields.text(&shape.code)? };
     let is_first = sessions.begins(&session, Instant::now());
     let begins = if flag == shape.begin && !flag.is_empty() { true } else { is_first && flag != shape.going };
     let text = match begins {
@@ -118,7 +118,8 @@ pub fn answer(text: String, more: bool, shape: &ReplyShape) -> Response {
         "false" => Value::Bool(false),
         text => Value::String(text.to_owned()),
     };
-    let object: Map<String, Value> = [(shape.text.clone(), Value::String(text)), (shape.more.clone(), flag)].into_iter().collect();
+    let object: Map<String, Value> =
+        [(shape.text.clone(), Value::String(text)), (shape.more.clone(), flag)].into_iter().collect();
     Json(Value::Object(object)).into_response()
 }
 
