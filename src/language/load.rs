@@ -122,6 +122,9 @@ fn line_of(text: &str, key: &str) -> Option<usize> {
 struct LanguageFile {
     code: String,
     name: String,
+    /// What other languages call it.
+    #[serde(default)]
+    called: Vec<String>,
     reviewed: String,
     numbers: NumberStyle,
     replace: BTreeMap<char, String>,
@@ -155,6 +158,7 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
     }
     if let Some(head) = &head {
         words.put("name", &head.name, Meaning::Language);
+        head.called.iter().for_each(|name| words.put("called", name, Meaning::Language));
     }
     for found in words.faults.drain(..) {
         fault(WORDS_FILE, found);
