@@ -7,6 +7,7 @@
 //! - [`sizing`]: the physics, from the sky to the verdict. Pure.
 //! - [`atlas`]: monthly climates of weather stations, towns and spots on the map. Pure.
 //! - [`language`]: what a language folder holds: words, units, replies, alphabet. Pure.
+//! - [`danger`]: hearing that somebody is in danger, before anything else. Pure.
 //! - [`message`]: the grammar: text and language in, facts and troubles with their positions out. Pure.
 //! - [`talk`]: one step of a conversation, with time as an argument. Pure.
 //! - [`reply`]: what the talk says, as text that fits a phone. Pure.
@@ -39,6 +40,7 @@ pub mod answering;
 pub mod atlas;
 pub mod cli;
 pub mod config;
+pub mod danger;
 pub mod database;
 pub mod demo;
 pub mod desk;

@@ -10,16 +10,17 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 9] = ["units", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal"];
+const PURE: [&str; 10] = ["units", "sizing", "atlas", "language", "danger", "message", "talk", "reply", "turn", "rehearsal"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 27] = [
+const ROOMS: [(&str, &[&str]); 28] = [
     ("units", &[]),
     ("sizing", &["units"]),
     ("atlas", &["sizing"]),
     ("language", &["units"]),
+    ("danger", &["language"]),
     ("message", &["units", "language"]),
-    ("talk", &["units", "sizing", "atlas", "language", "message"]),
+    ("talk", &["units", "sizing", "atlas", "language", "danger", "message"]),
     ("reply", &["units", "sizing", "language", "message", "talk"]),
     ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
     ("single", &["pure"]),

@@ -8,6 +8,7 @@ use toml::{Table, Value as Toml};
 use crate::units::Unit;
 
 use super::Language;
+use super::danger::{DangerFault, DangerFile};
 use super::field::{CROPS, Command, Field, Gallon, SOILS, Sky, StanceCode, Watering};
 use super::fold::fold_word;
 use super::meaning::{Joiner, Meaning, Meanings, Measure, Value};
@@ -22,6 +23,9 @@ pub const WORDS_FILE: &str = "words.toml";
 
 /// The file that holds what it is answered with.
 pub const REPLIES_FILE: &str = "replies.ftl";
+
+/// The file that says how somebody in danger is known, and what is answered.
+pub const DANGER_FILE: &str = "danger.toml";
 
 /// What is wrong with a language folder, and where.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -57,6 +61,8 @@ pub enum LanguageFault {
     WrongCode(String),
     #[error("{0}")]
     Reply(ReplyTrouble),
+    #[error("{0}")]
+    Danger(DangerFault),
     #[error("another folder holds the language `{0}` already")]
     Again(String),
 }
@@ -102,14 +108,20 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
         Some(read) => read.map_err(|faults| faults.into_iter().map(LanguageFault::Reply).collect()),
     };
     let replies = replies.map_err(|faults| faults.into_iter().for_each(|found| fault(REPLIES_FILE, found))).ok();
-    match (head, replies) {
-        (Some(head), Some(replies)) if troubles.is_empty() => Ok(Language {
+    let danger = match files.get(DANGER_FILE).map(|text| DangerFile::parse(text)) {
+        None => Err(LanguageFault::NoFile),
+        Some(read) => read.map_err(LanguageFault::Danger),
+    };
+    let danger = danger.map_err(|found| fault(DANGER_FILE, found)).ok();
+    match (head, replies, danger) {
+        (Some(head), Some(replies), Some(danger)) if troubles.is_empty() => Ok(Language {
             code: head.code,
             name: head.name,
             reviewed: head.reviewed,
             numbers: head.numbers,
             replace: head.replace,
             replies,
+            danger,
             spoken: words.spoken,
             meanings: words.meanings,
         }),

@@ -162,6 +162,11 @@ impl Vocabulary {
         }
     }
 
+    /// Every phrase of every language, folded.
+    pub fn phrases(&self) -> impl Iterator<Item = &str> {
+        self.entries.iter().map(|entry| entry.phrase.as_str())
+    }
+
     /// Whether a folded word stands alone in some language.
     pub fn knows(&self, word: &str) -> bool {
         self.alone(word).is_some()
