@@ -8,8 +8,8 @@ use clap::{Subcommand, ValueEnum};
 use super::house::open_store;
 use super::{ConfigFile, Failure};
 use crate::config;
-use crate::desk::member::Role;
-use crate::desk::password;
+use crate::desk::frame::member::Role;
+use crate::desk::staff::password;
 use crate::store::{NewStaff, Store, StoreError};
 
 /// Who the audit names when an account is made on the server itself.

@@ -8,11 +8,12 @@ use axum::response::Response;
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 use serde::Deserialize;
 
-use super::Desk;
-use super::fault::Fault;
-use super::member::Member;
-use super::page::{Frame, download, show};
-use super::waiting::in_words;
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::Member;
+use crate::desk::frame::page::{Frame, download};
+use crate::desk::frame::show::show;
+use crate::desk::frame::span::in_words;
+use crate::desk::state::Desk;
 use crate::store::{Count, Split};
 use crate::table::defused;
 

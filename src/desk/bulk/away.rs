@@ -15,10 +15,10 @@ use tokio::task::spawn_blocking;
 use uuid::Uuid;
 
 use super::bring::no_disk;
-use crate::desk::Desk;
-use crate::desk::fault::Fault;
-use crate::desk::member::Member;
-use crate::desk::page::download;
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::Member;
+use crate::desk::frame::page::download;
+use crate::desk::state::Desk;
 use crate::many::Columns;
 use crate::store::{BulkFilter, BulkRow};
 use crate::table::{self, Cells, Kind, TableError, Writer};

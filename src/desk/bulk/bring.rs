@@ -11,7 +11,7 @@ use tokio::io::AsyncWriteExt;
 use tokio::sync::mpsc;
 use tracing::error;
 
-use crate::desk::fault::Fault;
+use crate::desk::frame::fault::Fault;
 use crate::many::Question;
 use crate::number::Number;
 use crate::store::NewBulkRow;

@@ -19,10 +19,11 @@ use tokio::sync::mpsc;
 use tracing::warn;
 use uuid::Uuid;
 
-use super::Desk;
-use super::fault::Fault;
-use super::member::{Member, Role};
-use super::page::{Frame, show};
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::{Member, Role};
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::show;
+use crate::desk::state::Desk;
 use crate::message::{parse, print};
 use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, Signal, ToSend};
 use crate::turn::World;
@@ -95,7 +96,7 @@ async fn lists_page(desk: &Desk, member: &Member, problem: Option<&str>) -> Resu
         places: world.place_names().collect(),
         problem,
     };
-    if problem.is_some() { crate::desk::page::show_wrong(&page) } else { show(&page) }
+    if problem.is_some() { crate::desk::frame::show::show_wrong(&page) } else { show(&page) }
 }
 
 /// Keeps a list, to be looked at before it is answered.
@@ -178,7 +179,7 @@ async fn list_page(
         filter,
         problem,
     };
-    if problem.is_some() { crate::desk::page::show_wrong(&page) } else { show(&page) }
+    if problem.is_some() { crate::desk::frame::show::show_wrong(&page) } else { show(&page) }
 }
 
 fn understood(world: &World, list: &BulkList, text: &str) -> String {

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
-use super::{Chart, Curve, Figure};
+use crate::desk::frame::chart::{Chart, Curve, Figure};
 use crate::sizing::course::{Course, Paid, even_from, paid_by_month};
 use crate::sizing::money::Money;
 

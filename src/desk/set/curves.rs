@@ -1,7 +1,7 @@
 //! The numbers of a set's page, worked out anew from the sheet that an advice was given on.
 
-use super::{Chart, Curve, Figure};
-use crate::desk::advice::MONTHS;
+use crate::desk::frame::chart::{Chart, Curve, Figure};
+use crate::desk::frame::months::MONTHS;
 use crate::sizing::advice::Advice;
 
 use crate::sizing::pipe::{BORES_MM, Pipe, PipeKind};

@@ -1,7 +1,7 @@
 //! One set on a page, from a message's text: where pump and pipe meet, the bright day, the year, the pipe, what it
 //! costs against petrol.
 
-mod chart;
+pub mod advice;
 mod costs;
 mod curves;
 
@@ -14,16 +14,17 @@ use chrono::Utc;
 use serde::Deserialize;
 use uuid::Uuid;
 
-use super::Desk;
-use super::advice::{AdviceView, view, why_none};
-use super::fault::Fault;
-use super::member::Member;
-use super::page::{Frame, show, show_wrong};
+use crate::desk::frame::chart::Figure;
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::Member;
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::state::Desk;
 use crate::message::parse;
 use crate::single::refused_value;
 use crate::talk::{Depth, Known, answer_sheet, tell_fact};
 use crate::turn::World;
-pub use chart::{Chart, Curve};
+use advice::{AdviceView, view, why_none};
 use costs::Costs;
 use curves::Curves;
 
@@ -36,14 +37,6 @@ pub struct Asked {
     text: String,
     /// A message of the talk whose bucket tests count too.
     talk: Option<Uuid>,
-}
-
-/// A chart with the numbers it is drawn from.
-pub struct Figure {
-    pub title: String,
-    pub svg: String,
-    pub head: Vec<String>,
-    pub rows: Vec<Vec<String>>,
 }
 
 #[derive(Template)]

@@ -1,0 +1,40 @@
+//! Who looks at a page, and what the role allows.
+
+use uuid::Uuid;
+
+/// What an account may do; each role may what the ones before it may.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Role {
+    /// Sees everything, changes nothing.
+    Reads,
+    /// Answers growers.
+    Answers,
+    /// Runs the place: accounts, places, keys.
+    Runs,
+}
+
+impl Role {
+    pub const ALL: [Role; 3] = [Role::Reads, Role::Answers, Role::Runs];
+
+    pub fn name(self) -> &'static str {
+        match self {
+            Role::Reads => "reads",
+            Role::Answers => "answers",
+            Role::Runs => "runs",
+        }
+    }
+
+    pub fn named(name: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|role| role.name() == name)
+    }
+}
+
+/// A member of staff who is signed in.
+#[derive(Debug, Clone)]
+pub struct Member {
+    pub id: Uuid,
+    pub name: String,
+    pub role: Role,
+    /// Messages that no gateway took and nobody has dealt with: the menu of every page says so.
+    pub undelivered: i64,
+}

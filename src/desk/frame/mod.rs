@@ -1,0 +1,12 @@
+//! What stands around every page.
+
+pub mod cell;
+pub mod chart;
+pub mod fault;
+pub mod files;
+pub mod member;
+pub mod months;
+pub mod page;
+pub mod pasted;
+pub mod show;
+pub mod span;

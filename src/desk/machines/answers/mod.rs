@@ -1,0 +1,141 @@
+//! `POST /api/answers`: a JSON array or one object a line in, one object a line out, in the order they came, each sent as
+//! soon as it is answered. An element that is wrong is answered with what is wrong, and the next one as if nothing had been.
+//! No more than one element and one piece of the body is held at a time.
+
+mod cutter;
+
+use std::ops::RangeInclusive;
+use std::sync::Arc;
+
+use axum::body::{Body, BodyDataStream, Bytes};
+use axum::extract::State;
+use axum::http::{HeaderMap, HeaderName, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+use chrono::{DateTime, Datelike, Utc};
+use futures_util::StreamExt;
+use futures_util::stream::unfold;
+use serde_json::{Map, Value, json};
+
+use self::cutter::{Cutter, Piece};
+use crate::desk::staff::door::member_of;
+use crate::desk::staff::password::key_hash;
+use crate::desk::state::Desk;
+use crate::refusal::Refusal;
+use crate::single::{self, Refused, Single};
+use crate::talk::Depth;
+use crate::turn::World;
+
+pub async fn answer_all(State(desk): State<Arc<Desk>>, headers: HeaderMap, body: Body) -> Result<Response, Refusal> {
+    let shown = headers.get(header::AUTHORIZATION).and_then(|value| value.to_str().ok()?.split_once(' '));
+    let bearer = shown.filter(|(scheme, _)| scheme.eq_ignore_ascii_case("bearer")).map(|(_, key)| key);
+    let is_known = match bearer {
+        Some(key) => desk.store.is_key(&key_hash(key.trim())).await,
+        None => member_of(&desk, &headers).await.map(|member| member.is_some()),
+    };
+    if !is_known.map_err(|_| Refusal::unavailable())? {
+        let what = "Send a key as a bearer token (made by `noonwater key add NAME`), or sign in at the desk.";
+        return Err(Refusal::new(StatusCode::UNAUTHORIZED, "not_signed_in", what));
+    }
+    let asked = Asking { world: desk.world(), body: body.into_data_stream(), cutter: Cutter::default(), is_over: false };
+    let lines = unfold(asked, |mut asked| async move {
+        let line = asked.next().await?;
+        Some((Ok::<_, std::convert::Infallible>(Bytes::from(line)), asked))
+    });
+    let kind: [(HeaderName, &str); 2] =
+        [(header::CONTENT_TYPE, "application/x-ndjson"), (header::CACHE_CONTROL, "no-store")];
+    Ok((kind, Body::from_stream(lines)).into_response())
+}
+
+struct Asking {
+    world: Arc<World>,
+    body: BodyDataStream,
+    cutter: Cutter,
+    is_over: bool,
+}
+
+impl Asking {
+    /// The next answer as a line.
+    async fn next(&mut self) -> Option<String> {
+        loop {
+            if let Some(piece) = self.cutter.ready.pop_front() {
+                let world = Arc::clone(&self.world);
+                // The year of a set takes a processor for a while.
+                let answered = tokio::task::spawn_blocking(move || answer(&world, piece)).await;
+                let failed = || json!({"error": Refused::new("failed", "", "no answer could be made".to_owned()).json()});
+                return Some(format!("{}\n", answered.unwrap_or_else(|_| failed())));
+            }
+            if self.is_over {
+                return None;
+            }
+            match self.body.next().await {
+                Some(Ok(bytes)) => self.cutter.take(&bytes),
+                Some(Err(_)) | None => {
+                    self.cutter.end();
+                    self.is_over = true;
+                }
+            }
+        }
+    }
+}
+
+/// The years that a time may be in; a day's length is worked out for any of them.
+const YEARS: RangeInclusive<i32> = 1970..=9999;
+
+/// What one element asks.
+struct Question {
+    text: String,
+    language: Option<String>,
+    place: Option<String>,
+    at: Option<DateTime<Utc>>,
+}
+
+fn answer(world: &World, piece: Piece) -> Value {
+    let unreadable = |what: &str| Refused::new("unreadable", "", what.to_owned());
+    let object = piece.map_err(unreadable).and_then(|bytes| match serde_json::from_slice::<Value>(&bytes) {
+        Ok(Value::Object(object)) => Ok(object),
+        Ok(_) => Err(unreadable("this is no JSON object; send objects, in an array or one a line")),
+        Err(error) => Err(unreadable(&format!("this is no JSON object ({error}); correct it"))),
+    });
+    let object = match object {
+        Ok(object) => object,
+        Err(refused) => return json!({"ref": null, "error": refused.json()}),
+    };
+    let mut line = json!({"ref": object.get("ref")});
+    match asked(&object).and_then(|question| answer_to(world, &question)) {
+        Ok(single) => {
+            line["reply"] = json!(single.reply.text);
+            match single.advice.and_then(|advised| advised.json()) {
+                Ok(advice) => line["advice"] = advice,
+                Err(refused) => line["error"] = refused.json(),
+            }
+        }
+        Err(refused) => line["error"] = refused.json(),
+    }
+    line
+}
+
+fn answer_to(world: &World, question: &Question) -> Result<Single, Refused> {
+    let (language, place) = (question.language.as_deref(), question.place.as_deref());
+    single::answer(world, &question.text, language, place, Depth::Answer, question.at.unwrap_or_else(Utc::now))
+}
+
+fn asked(object: &Map<String, Value>) -> Result<Question, Refused> {
+    let told = |name: &str| match object.get(name) {
+        None | Some(Value::Null) => Ok(None),
+        Some(Value::String(text)) => Ok(Some(text.clone())),
+        Some(_) => Err(Refused::new("wrong_type", name, format!("{name} is no text; give it as a JSON string"))),
+    };
+    let missing = || Refused::new("missing", "text", "text is missing; give the message as a string".to_owned());
+    let time = |text: String| {
+        let time = DateTime::parse_from_rfc3339(&text).ok().map(|time| time.to_utc());
+        time.filter(|time| YEARS.contains(&time.year())).ok_or_else(|| {
+            Refused::new("bad_time", "at", "at is no time; give RFC 3339, such as 2026-03-01T06:30:00Z".to_owned())
+        })
+    };
+    Ok(Question {
+        text: told("text")?.ok_or_else(missing)?,
+        language: told("lang")?,
+        place: told("place")?,
+        at: told("at")?.map(time).transpose()?,
+    })
+}

@@ -1,0 +1,105 @@
+//! Accounts, keys, and who did what.
+
+use std::sync::Arc;
+
+use askama::Template;
+use axum::extract::{Form, Query, State};
+use axum::response::{IntoResponse, Redirect, Response};
+use chrono::Utc;
+use serde::Deserialize;
+use uuid::Uuid;
+
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::member::{Member, Role};
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::state::Desk;
+use crate::store::{AuditRow, KeyRow, StaffRow};
+
+const SHOWN: i64 = 100;
+
+#[derive(Template)]
+#[template(path = "look/accounts.html", config = "src/askama.toml")]
+struct AccountsPage<'a> {
+    frame: Frame<'a>,
+    staff: Vec<StaffRow>,
+    keys: Vec<KeyRow>,
+    roles: [Role; 3],
+    /// Roles as they were brought, with what is wrong with them.
+    brought: &'a str,
+    problem: Option<String>,
+}
+
+pub async fn list(State(desk): State<Arc<Desk>>, member: Member) -> Result<Response, Fault> {
+    page(&desk, &member, "", None).await
+}
+
+/// The accounts, beside a file of roles that was not taken.
+pub async fn page(desk: &Desk, member: &Member, brought: &str, problem: Option<String>) -> Result<Response, Fault> {
+    let (staff, keys) = (desk.store.staff().await?, desk.store.keys().await?);
+    let is_wrong = problem.is_some();
+    let frame = Frame::new("Accounts", Some(member));
+    let page = AccountsPage { frame, staff, keys, roles: Role::ALL, brought, problem };
+    if is_wrong { show_wrong(&page) } else { show(&page) }
+}
+
+/// Back to the accounts.
+pub fn home() -> Response {
+    Redirect::to("/desk/accounts").into_response()
+}
+
+#[derive(Deserialize)]
+pub struct Change {
+    id: Uuid,
+    #[serde(rename = "do")]
+    what: String,
+    #[serde(default)]
+    role: String,
+}
+
+pub async fn act(State(desk): State<Arc<Desk>>, member: Member, Form(change): Form<Change>) -> Result<Response, Fault> {
+    member.must(Role::Runs)?;
+    let now = Utc::now();
+    let name = desk.store.staff().await?.into_iter().find(|row| row.id == change.id).map(|row| row.name);
+    let mut step = desk.store.begin().await?;
+    match (change.what.as_str(), name) {
+        ("close" | "role", _) if change.id == member.id => {
+            return Err(Fault::Wrong("Nobody changes the own account; ask another who runs the place.".to_owned()));
+        }
+        ("close", Some(name)) => {
+            step.close_staff(change.id, now).await?;
+            step.note(&member.name, "closed an account", &name, now).await?;
+        }
+        ("role", Some(name)) => {
+            let role = Role::named(&change.role).ok_or(Fault::NotFound)?;
+            step.set_role(change.id, role.name()).await?;
+            step.note(&member.name, "changed a role", &format!("{name}: {}", role.name()), now).await?;
+        }
+        ("close-key", _) => {
+            let name = step.close_key(change.id, now).await?.ok_or(Fault::NotFound)?;
+            step.note(&member.name, "closed a key", &name, now).await?;
+        }
+        _ => return Err(Fault::NotFound),
+    }
+    step.commit().await?;
+    Ok(home())
+}
+
+#[derive(Deserialize)]
+pub struct Before {
+    before: Option<i64>,
+}
+
+#[derive(Template)]
+#[template(path = "look/audit.html", config = "src/askama.toml")]
+struct AuditPage<'a> {
+    frame: Frame<'a>,
+    rows: Vec<AuditRow>,
+    next: Option<i64>,
+}
+
+pub async fn audit(State(desk): State<Arc<Desk>>, member: Member, Query(before): Query<Before>) -> Result<Response, Fault> {
+    let rows = desk.store.audit(before.before, SHOWN).await?;
+    let next = (rows.len() as i64 == SHOWN).then(|| rows.last().map(|row| row.id)).flatten();
+    show(&AuditPage { frame: Frame::new("Who did what", Some(&member)), rows, next })
+}

@@ -1,0 +1,7 @@
+//! Who works at the desk: in and out, accounts, passwords and keys, who did what.
+
+pub mod account_file;
+pub mod accounts;
+pub mod door;
+pub mod password;
+pub mod sign_in;

@@ -1,0 +1,102 @@
+//! In and out.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use askama::Template;
+use axum::extract::{Form, Query, State};
+use axum::http::header::{HeaderMap, SET_COOKIE};
+use axum::response::{IntoResponse, Redirect, Response};
+use chrono::Utc;
+use serde::Deserialize;
+use tracing::info;
+
+use crate::desk::frame::fault::Fault;
+use crate::desk::frame::page::Frame;
+use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::staff::door::{COOKIE_NAME, session_key};
+use crate::desk::staff::password::{key_hash, new_key, verify};
+use crate::desk::state::Desk;
+
+/// A working day.
+const SESSION: Duration = Duration::from_secs(12 * 3600);
+
+/// No name is longer; a typed one that is can be nobody's.
+const NAME_MOST: usize = 64;
+
+#[derive(Template)]
+#[template(path = "look/sign_in.html", config = "src/askama.toml")]
+struct SignInPage<'a> {
+    frame: Frame<'a>,
+    name: &'a str,
+    then: &'a str,
+    problem: Option<String>,
+}
+
+#[derive(Deserialize)]
+pub struct Asked {
+    #[serde(default)]
+    then: String,
+}
+
+#[derive(Deserialize)]
+pub struct Typed {
+    name: String,
+    password: String,
+    #[serde(default)]
+    then: String,
+}
+
+pub async fn show_form(Query(asked): Query<Asked>) -> Result<Response, Fault> {
+    show(&SignInPage { frame: Frame::new("Sign in", None), name: "", then: &asked.then, problem: None })
+}
+
+pub async fn sign_in(
+    State(desk): State<Arc<Desk>>,
+    headers: HeaderMap,
+    Form(typed): Form<Typed>,
+) -> Result<Response, Fault> {
+    let refuse = |problem: String| {
+        let frame = Frame::new("Sign in", None);
+        show_wrong(&SignInPage { frame, name: &typed.name, then: &typed.then, problem: Some(problem) })
+    };
+    let now = Utc::now();
+    let name: String = typed.name.replace('\0', "").chars().take(NAME_MOST).collect();
+    if let Some(not_before) = desk.store.sign_in_not_before(&name).await?.filter(|not_before| *not_before > now) {
+        let wait_s = (not_before - now).num_seconds() + 1;
+        return refuse(format!("Too many wrong passwords for this name; try again in {wait_s} s."));
+    }
+    // Counted before the password is looked at, so that many tries at once are all counted.
+    desk.store.sign_in_failed(&name, now).await?;
+    let secret = desk.store.staff_secret(&name).await?;
+    let hash = secret.as_ref().map(|secret| secret.password.clone());
+    let password = typed.password.clone();
+    let Ok(_turn) = desk.hashing.acquire().await else { return Err(Fault::Failed) };
+    let is_right = tokio::task::spawn_blocking(move || verify(&password, hash.as_deref())).await;
+    let Some(secret) = secret.filter(|_| is_right.unwrap_or(false)) else {
+        return refuse("The name or the password is wrong; write both again.".to_owned());
+    };
+    let key = new_key().map_err(|_| Fault::Failed)?;
+    let mut step = desk.store.begin().await?;
+    step.begin_session(&secret, &key_hash(&key), now, SESSION).await?;
+    step.note(&secret.name, "signed in", "", now).await?;
+    step.commit().await?;
+    info!(staff = %secret.id, "signed in");
+    let then = if typed.then.starts_with("/desk/") { typed.then.as_str() } else { "/desk/waiting" };
+    let cookie = cookie(&key, SESSION.as_secs(), &headers);
+    Ok(([(SET_COOKIE, cookie)], Redirect::to(then)).into_response())
+}
+
+pub async fn sign_out(State(desk): State<Arc<Desk>>, headers: HeaderMap) -> Result<Response, Fault> {
+    if let Some(key) = session_key(&headers) {
+        desk.store.end_session(&key_hash(key)).await?;
+    }
+    Ok(([(SET_COOKIE, cookie("", 0, &headers))], Redirect::to("/desk/sign-in")).into_response())
+}
+
+/// Sent to this site alone, from its own pages alone, and out of reach of scripts; behind TLS only by TLS.
+fn cookie(key: &str, seconds: u64, headers: &HeaderMap) -> String {
+    let is_tls = headers.get("x-forwarded-proto").is_some_and(|proto| proto == "https");
+    let secure = if is_tls { "; Secure" } else { "" };
+    format!("{COOKIE_NAME}={key}; Path=/; HttpOnly; SameSite=Strict; Max-Age={seconds}{secure}")
+}
