@@ -11,6 +11,7 @@ use chrono::{DateTime, Utc};
 use tracing::{error, info, warn};
 use uuid::Uuid;
 
+use crate::language::DangerKind;
 use crate::lines::{Incoming, NotStored, Receipt, Received, Reception, SaidText, SentText};
 use crate::number::Number;
 use crate::reply::{Encoding, PhoneText};
@@ -103,7 +104,7 @@ impl Answering {
             step.save_talk(number, &turn.talk).await?;
         }
         if turn.wants_person {
-            step.want_person(message).await?;
+            step.want_person(message, turn.danger.map(DangerKind::name)).await?;
         }
         if let Some(text) = &turn.reply {
             step.queue_reply(&NewReply {
@@ -236,6 +237,10 @@ impl Reception for Answering {
             error!(%error, line = incoming.line, "message not stored");
             NotStored
         })
+    }
+
+    fn is_danger(&self, text: &str) -> bool {
+        self.shelf.now().ears.hear(text, None).is_some()
     }
 
     fn busy(&self) -> String {

@@ -13,6 +13,7 @@
 //! - [`reply`]: what the talk says, as text that fits a phone. Pure.
 //! - [`turn`]: one whole turn: message, step and reply put together; the one way to answer. Pure.
 //! - [`single`]: one message answered by itself, with the whole advice or why there is none.
+//! - [`outside`]: a turn as machines see it; [`measure`]: how well messages written by hand are understood. Pure.
 //! - [`table`] and [`many`]: rows in and out of files, and the answers beside them.
 //! - [`rehearsal`]: conversations written down with their times, played and compared. Pure.
 //! - [`number`] and [`refusal`]: phone numbers in E.164, and the one shape of a refused request.
@@ -47,8 +48,10 @@ pub mod desk;
 pub mod language;
 pub mod lines;
 pub mod many;
+pub mod measure;
 pub mod message;
 pub mod number;
+pub mod outside;
 pub mod placefile;
 pub mod pricefile;
 pub mod refusal;

@@ -5,15 +5,21 @@
 
 use chrono::{DateTime, Utc};
 
-use crate::language::Language;
+use crate::language::{Command, DangerKind, Language};
 use crate::message::Reading;
 use crate::reply::{PhoneText, Room, render};
 use crate::sizing::verdict::Verdict;
 pub use crate::talk::World;
-use crate::talk::{Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, read, step, step_ussd};
+use crate::talk::{
+    Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, danger_of, read, step, step_after_danger, step_danger,
+    step_ussd, without_questions,
+};
 
 /// Parts of a reply: one where the musts fit it.
 const PARTS: usize = 1;
+
+/// Parts of a line in a danger: what to do goes before what it costs.
+const DANGER_PARTS: usize = 2;
 
 /// What a turn leaves behind.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -29,7 +35,23 @@ pub struct Turn {
     pub wants_person: bool,
     /// Everything held of the number is to be deleted but this talk, which keeps only an opt-out.
     pub forget: bool,
+    /// The danger that this message showed: it goes before all else at the desk.
+    pub danger: Option<DangerKind>,
     pub gist: Gist,
+    pub understood: Understood,
+}
+
+/// What of a message was understood beside the facts that the talk now holds.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Understood {
+    /// What was asked, by the names of the topics.
+    pub topics: Vec<String>,
+    /// Words that did something.
+    pub commands: Vec<Command>,
+    /// What looked like a value and was not taken, as it was written.
+    pub not_taken: Vec<String>,
+    /// What is changed in a set only to compare.
+    pub what_if: Option<Vec<String>>,
 }
 
 /// What a turn came to, for counting: nothing of the text.
@@ -83,17 +105,45 @@ pub fn turn(world: &World, talk: &Talk, text: &str, channel: Channel, now: DateT
     }
 }
 
+/// A danger, before anything is read.
+fn danger(world: &World, step: Step, room: Room) -> Turn {
+    let reply = say(world, &step.talk, &step.says, room);
+    Turn { reply, ..left(step) }
+}
+
 fn message(world: &World, talk: &Talk, text: &str, now: DateTime<Utc>) -> Turn {
+    if let Some(step) = step_danger(world, talk, text, now) {
+        return danger(world, step, Room::Parts(DANGER_PARTS));
+    }
     let preferred = talk.language.as_deref().unwrap_or(&world.home_language);
     let asked = talk.asked.as_ref().and_then(|asked| asked.field());
     let reading = read(text, &world.languages, preferred, asked);
-    let step = step(world, talk, Heard { text, reading: &reading }, now);
+    let mut step = step(world, talk, Heard { text, reading: &reading }, now);
+    let opts_out = step.talk.stopped && !talk.stopped;
+    if danger_of(talk, now).is_some() && !opts_out {
+        // A sheet is answered, an opt-out heeded; all else is of the danger.
+        if reading.facts.is_empty()
+            && let Some(after) = step_after_danger(world, talk, text, now)
+        {
+            return danger(world, Step { talk: Talk { last_at: Some(now), ..after.talk }, ..after }, Room::Parts(DANGER_PARTS));
+        }
+        step = without_questions(step);
+    }
     let gist = Gist::of(&reading, &step.says);
     let reply = say(world, &step.talk, &step.says, Room::Parts(PARTS));
-    Turn { reply, gist, ..left(step) }
+    let commands = reading.commands.iter().map(|(command, _)| *command).collect();
+    let understood = Understood { commands, ..Understood::default() };
+    Turn { reply, gist, understood, ..left(step) }
 }
 
 fn screen(world: &World, talk: &Talk, keyed: &str, now: DateTime<Utc>) -> Turn {
+    let is_written = keyed.chars().any(char::is_alphabetic);
+    let after = || step_after_danger(world, talk, keyed, now).filter(|_| is_written);
+    if let Some(step) = step_danger(world, talk, keyed, now).or_else(after) {
+        // A screen is gone when it closes.
+        let by_sms = say(world, &step.talk, &step.says, Room::Parts(DANGER_PARTS));
+        return Turn { by_sms, ..danger(world, step, Room::Screen) };
+    }
     let UssdStep { step, waits, resumed, by_sms } = step_ussd(world, talk, keyed, now);
     let reply = match resumed {
         Some(screen) => Some(PhoneText::new(screen.text)),
@@ -117,9 +167,9 @@ pub fn remind(world: &World, talk: &Talk, kind: ReminderKind, now: DateTime<Utc>
 }
 
 fn left(step: Step) -> Turn {
-    let Step { talk, wants_person, forget, .. } = step;
+    let Step { talk, wants_person, forget, danger, .. } = step;
     let talk = if forget { Talk { stopped: talk.stopped, ..Talk::default() } } else { talk };
-    Turn { talk, wants_person, forget, ..Turn::default() }
+    Turn { talk, wants_person, forget, danger, ..Turn::default() }
 }
 
 fn say(world: &World, talk: &Talk, says: &[Say], room: Room) -> Option<PhoneText> {

@@ -128,7 +128,8 @@ pub async fn load_at(store: &Store, config: &Config, place: Option<Climate>) -> 
         climates.push(place);
     }
     let languages = languages(config.dialogs_dir.as_deref())?;
-    let world = build(languages, config.home_language.as_deref(), climates, &home_place, market)?;
+    let mut world = build(languages, config.home_language.as_deref(), climates, &home_place, market)?;
+    world.emergency.clone_from(&config.emergency);
     info!(places = world.place_names().count(), languages = world.languages.iter().count(), "world loaded");
     Ok(world)
 }

@@ -10,10 +10,10 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 10] = ["units", "sizing", "atlas", "language", "danger", "message", "talk", "reply", "turn", "rehearsal"];
+const PURE: [&str; 12] = ["units", "sizing", "atlas", "language", "danger", "message", "talk", "reply", "turn", "rehearsal", "outside", "measure"];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 28] = [
+const ROOMS: [(&str, &[&str]); 30] = [
     ("units", &[]),
     ("sizing", &["units"]),
     ("atlas", &["sizing"]),
@@ -23,6 +23,8 @@ const ROOMS: [(&str, &[&str]); 28] = [
     ("talk", &["units", "sizing", "atlas", "language", "danger", "message"]),
     ("reply", &["units", "sizing", "language", "message", "talk"]),
     ("turn", &["units", "sizing", "language", "message", "talk", "reply"]),
+    ("outside", &["talk", "reply", "turn"]),
+    ("measure", &["language", "talk", "turn", "outside"]),
     ("single", &["pure"]),
     ("table", &[]),
     ("many", &["pure", "single", "table"]),

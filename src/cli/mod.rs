@@ -6,6 +6,7 @@ mod bulk;
 mod handset;
 mod house;
 mod logs;
+mod measure;
 mod place;
 mod price;
 mod rehearse;
@@ -41,6 +42,7 @@ enum Command {
     Staff(staff::Arguments),
     Key(staff::KeyArguments),
     Rehearse(rehearse::Arguments),
+    Measure(measure::Arguments),
 }
 
 /// What every command that needs the configuration takes.
@@ -111,6 +113,7 @@ pub fn run() -> ExitCode {
             Command::Staff(arguments) => staff::run(arguments).await,
             Command::Key(arguments) => staff::run_key(arguments).await,
             Command::Rehearse(arguments) => rehearse::run(&arguments),
+            Command::Measure(arguments) => measure::run(&arguments),
         }
     });
     // A read of standard input cannot be called off; it must not hold up the end.

@@ -53,7 +53,7 @@ impl Book {
     fn add(&mut self, sign: Sign, language: usize, rule: &language::Rule, words: &mut WordBook) {
         let mut numbered = |clusters: &[Cluster]| -> Vec<Vec<Vec<Phrase>>> {
             let part = |part: &language::Part, words: &mut WordBook| -> Vec<Phrase> {
-                part.iter().map(|phrase| phrase.iter().map(|word| words.number(word)).collect()).collect()
+                part.iter().map(|phrase| phrase.iter().map(|word| words.number(word, language)).collect()).collect()
             };
             clusters.iter().map(|cluster| cluster.iter().map(|each| part(each, words)).collect()).collect()
         };

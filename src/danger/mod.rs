@@ -49,9 +49,11 @@ impl Ears {
         Ears { words, book }
     }
 
-    /// The dangers that a message shows; `preferred` is the place of the talk's language, which wins where several show it.
+    /// The dangers that a message shows. Its language is the one that has most of its words, the talk's own, at place `preferred`,
+    /// winning a tie.
     pub fn hear(&self, text: &str, preferred: Option<usize>) -> Option<Alarm> {
-        let signs = self.signs(text);
+        let heard = self.words.heard(&tokens(text));
+        let signs = self.book.signs(&heard);
         let mut shown: Vec<(DangerKind, usize)> = signs
             .iter()
             .filter_map(|(sign, language)| match sign {
@@ -59,8 +61,9 @@ impl Ears {
                 Sign::AsksSafe | Sign::TellsOver => None,
             })
             .collect();
-        shown.sort_by_key(|(kind, language)| (*kind, Some(*language) != preferred, *language));
-        let language = shown.first()?.1;
+        shown.sort();
+        let of_it = |language: usize| (self.words.of_language(&heard, language), Some(language) == preferred);
+        let language = shown.iter().map(|(_, language)| *language).max_by_key(|language| of_it(*language))?;
         let mut kinds: Vec<DangerKind> = shown.into_iter().map(|(kind, _)| kind).collect();
         kinds.dedup();
         Some(Alarm { kinds, language })

@@ -22,6 +22,8 @@ pub type Heard = Vec<Numbers>;
 pub struct WordBook {
     words: Vec<Word>,
     letters: Vec<String>,
+    /// The languages that have each word, one bit each.
+    spoken: Vec<u64>,
     numbers: HashMap<Word, u16, FxBuildHasher>,
     whole: HashMap<Box<str>, u16, FxBuildHasher>,
     /// Words that may stand within a longer one.
@@ -33,10 +35,12 @@ pub struct WordBook {
 
 impl WordBook {
     /// The number of a word, a new one for a new word.
-    pub fn number(&mut self, word: &Word) -> u16 {
+    pub fn number(&mut self, word: &Word, language: usize) -> u16 {
         if let Some(&number) = self.numbers.get(word) {
+            self.spoken[usize::from(number)] |= 1 << language.min(63);
             return number;
         }
+        self.spoken.push(1 << language.min(63));
         let number = u16::try_from(self.words.len()).unwrap_or(u16::MAX);
         self.words.push(word.clone());
         self.letters.push(word.letters.clone());
@@ -65,6 +69,12 @@ impl WordBook {
         }
     }
 
+    /// How many words of a message a language has.
+    pub fn of_language(&self, heard: &Heard, language: usize) -> usize {
+        let is_its = |number: &u16| self.spoken[usize::from(*number)] & (1 << language.min(63)) != 0;
+        heard.iter().filter(|numbers| numbers.iter().any(is_its)).count()
+    }
+
     /// What the words of a message are.
     pub fn heard(&self, tokens: &[Token]) -> Heard {
         let both = |token: &Token| {
@@ -82,9 +92,7 @@ impl WordBook {
             return numbers.clone();
         }
         let mut numbers = self.exact(word);
-        if numbers.is_empty() {
-            numbers = self.slipped(word);
-        }
+        numbers.extend(self.slipped(word));
         numbers
     }
 

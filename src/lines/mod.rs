@@ -110,6 +110,9 @@ pub trait Reception: Send + Sync + 'static {
     /// Stores a message and decides its reply; durable when this returns.
     fn receive(&self, incoming: Incoming) -> impl Future<Output = Result<Received, NotStored>> + Send;
 
+    /// Whether a text shows somebody in danger: no limit holds it up.
+    fn is_danger(&self, text: &str) -> bool;
+
     /// What a caller sees when no answer can be made in time.
     fn busy(&self) -> String;
 

@@ -66,6 +66,7 @@ sayings! {
     Say::SpotRefused => "spot refused",
     Say::Climate { .. } => "climate",
     Say::StillSame => "still same",
+    Say::Danger { .. } => "danger",
     Say::NewSheet => "new sheet",
     Say::Stopped => "stopped",
     Say::Started => "started",

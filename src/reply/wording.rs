@@ -3,7 +3,7 @@
 use super::fit::{Joint, Wordings};
 use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
-use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
+use crate::language::{DangerFile, DangerKind, DangerLine, Field, Language, Length, ReplyTrouble, ReplyValue as Value};
 use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
 use crate::sizing::verdict::Verdict;
 use crate::talk::{Assumption, Known, Menu, PlaceSource, Say, Topic};
@@ -22,6 +22,22 @@ pub mod rank {
 
 /// Characters of a grower's own words that a reply says back.
 const QUOTED_CHARACTERS: usize = 20;
+
+/// The line first, whom to call last; what was done stands between. A second danger's line where there is room.
+fn danger(
+    file: &DangerFile,
+    kind: DangerKind,
+    line: DangerLine,
+    also: Option<DangerKind>,
+    emergency: Option<&str>,
+) -> Vec<Wordings> {
+    let words = |kind, line| file.kinds.get(&kind).map(|words| words.line(line).to_owned());
+    let first = words(kind, line).map(|text| piece(vec![text], rank::VERDICT, true));
+    let second = also.and_then(|also| words(also, DangerLine::First)).map(|text| piece(vec![text], rank::SAFETY, false));
+    let tail = [file.tail.call(emergency), file.tail.told.clone()];
+    let tail = tail.into_iter().map(|text| piece(vec![text], rank::SAFETY, true));
+    first.into_iter().chain(second).chain(tail).collect()
+}
 
 /// Places that a reply names.
 const PLACES_NAMED: usize = 5;
@@ -78,6 +94,9 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             Ok(vec![piece(words.climate(source)?, rank, *is_new || source.rough)])
         }
         Say::NothingUnderstood => one("nothing-understood", &[], rank::VERDICT, true),
+        Say::Danger { kind, line, also, emergency } => {
+            Ok(danger(&language.danger, *kind, *line, *also, emergency.as_deref()))
+        }
         Say::StillSame => one("still-same", &[], rank::VERDICT, true),
         Say::NewSheet => one("new-sheet", &[], rank::TOLD, false),
         Say::NotUnderstood => one("not-understood", &[], rank::VERDICT, true),

@@ -49,9 +49,10 @@ impl Step<'_> {
     }
 
     /// Puts a message before a human.
-    pub async fn want_person(&mut self, id: Uuid) -> Result<(), StoreError> {
-        sqlx::query("update inbound set wants_person = true where id = $1")
+    pub async fn want_person(&mut self, id: Uuid, danger: Option<&str>) -> Result<(), StoreError> {
+        sqlx::query("update inbound set wants_person = true, danger = $2 where id = $1")
             .bind(id)
+            .bind(danger)
             .execute(&mut *self.transaction)
             .await?;
         Ok(())

@@ -21,6 +21,8 @@ pub struct WaitingRow {
     pub body: String,
     pub holder: Option<String>,
     pub holder_id: Option<Uuid>,
+    /// The danger that one of its messages showed, by its name: such a talk stands first.
+    pub danger: Option<String>,
 }
 
 /// Whose talk a message belongs to. No `Debug`, for the same reason.
@@ -114,19 +116,20 @@ impl Step<'_> {
 }
 
 impl Store {
-    /// Waiting talks, the longest waiting first.
+    /// Waiting talks, those of danger first, then the longest waiting.
     pub async fn waiting(&self, limit: i64) -> Result<Vec<WaitingRow>, StoreError> {
         Ok(sqlx::query_as(
             "select (array_agg(inbound.id order by received_at, inbound.id))[1] as message,
                     inbound.line, inbound.sender as number, min(received_at) as since, count(*) as messages,
                     (array_agg(body order by received_at desc, inbound.id desc))[1] as body,
-                    max(staff.name) as holder, (array_agg(staff.id))[1] as holder_id
+                    max(staff.name) as holder, (array_agg(staff.id))[1] as holder_id,
+                    (array_agg(danger order by received_at desc) filter (where danger is not null))[1] as danger
              from inbound
              left join talk_in_hand hand on hand.line = inbound.line and hand.number = inbound.sender
              left join staff on staff.id = hand.staff
              where wants_person and person_done_at is null
              group by inbound.line, inbound.sender
-             order by min(received_at), inbound.sender limit $1",
+             order by bool_or(danger is not null) desc, min(received_at), inbound.sender limit $1",
         )
         .bind(limit)
         .fetch_all(&self.pool)

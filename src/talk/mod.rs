@@ -6,6 +6,7 @@
 mod about;
 mod answer;
 mod buying;
+mod danger;
 mod day;
 mod gallon;
 mod guide;
@@ -24,6 +25,7 @@ mod ussd;
 mod world;
 
 pub use answer::{AnswerError, Depth, answer_sheet};
+pub use danger::{InDanger, danger_of, step_after_danger, step_danger, without_questions};
 pub use guide::{Page, Topic};
 pub use known::{Known, PumpGap};
 pub use local::local_time;

@@ -9,7 +9,7 @@ use super::known::Known;
 use super::reminding::ReminderKind;
 use super::ussd::{Item, Menu};
 use super::world::PlaceSource;
-use crate::language::{Command, Field};
+use crate::language::{Command, DangerKind, DangerLine, Field};
 use crate::message::Trouble;
 use crate::sizing::changes::Change;
 use crate::sizing::day_plan::DayStances;
@@ -191,6 +191,15 @@ pub enum Say {
         is_new: bool,
     },
     StillSame,
+    /// What to do and not to do in a danger, whom to call, and that a person was told.
+    Danger {
+        kind: DangerKind,
+        line: DangerLine,
+        /// A second danger whose first line is said where there is room.
+        also: Option<DangerKind>,
+        /// The deployment's emergency number.
+        emergency: Option<String>,
+    },
     NewSheet,
     Stopped,
     Started,

@@ -3,6 +3,7 @@
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::danger::InDanger;
 use super::guide::Page;
 use super::known::Known;
 use super::reminding::Reminder;
@@ -42,6 +43,8 @@ pub struct Talk {
     pub misread: u8,
     /// A bucket test was told and not judged yet.
     pub test_waits: bool,
+    /// Somebody was in danger, so lately that the talk may still be about it.
+    pub danger: Option<InDanger>,
     pub reminders: Vec<Reminder>,
     /// When the last message came.
     pub last_at: Option<DateTime<Utc>>,

@@ -11,7 +11,7 @@ use super::safety::note_seen;
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
 use super::world::World;
-use crate::language::{Command, Field};
+use crate::language::{Command, DangerKind, Field};
 use crate::message::{FactValue, Reading};
 
 /// Days after which a sheet is old, and the next message is asked whether it is still the same garden.
@@ -33,6 +33,8 @@ pub struct Step {
     pub wants_person: bool,
     /// Everything held of the number is to be deleted; the talk is what stays, once the reply is worded.
     pub forget: bool,
+    /// The danger that this message showed.
+    pub danger: Option<DangerKind>,
 }
 
 /// Takes one short message into a talk at a time.
@@ -114,7 +116,7 @@ impl<'a> Turning<'a> {
             self.guide(Topic::Help);
         }
         note_seen(&mut self.talk, &self.says);
-        Step { talk: self.talk, says: self.says, wants_person: self.wants_person, forget: self.forget }
+        Step { talk: self.talk, says: self.says, wants_person: self.wants_person, forget: self.forget, danger: None }
     }
 
     fn take(&mut self, since_last: TimeDelta) {

@@ -8,6 +8,7 @@ use serde::Serialize;
 
 use super::local::local_time;
 use crate::atlas::{self, Near, SpotFault, Station};
+use crate::danger::Ears;
 use crate::language::Languages;
 use crate::sizing::design::RADIATION_SPREAD_TEMPERATURES;
 use crate::sizing::{Climate, Market};
@@ -16,6 +17,10 @@ use crate::sizing::{Climate, Market};
 #[derive(Debug, Default)]
 pub struct World {
     pub languages: Languages,
+    /// Hears dangers, by the words of all languages.
+    pub ears: Ears,
+    /// The deployment's emergency number.
+    pub emergency: Option<String>,
     /// The language of a talk that has shown none.
     pub home_language: String,
     places: BTreeMap<String, Climate>,
@@ -74,7 +79,8 @@ impl World {
         market: Market,
     ) -> Self {
         let places = places.into_iter().map(|climate| (climate.place.name.to_lowercase(), climate)).collect();
-        World { languages, home_language, places, home_place, market }
+        let ears = Ears::new(&languages);
+        World { languages, ears, emergency: None, home_language, places, home_place, market }
     }
 
     /// What a name stands for: a place of the deployment first, then a spot, then a town of the atlas.

@@ -36,7 +36,8 @@ pub async fn message<R: Reception>(
         sent_at: fields.time(&names.at)?,
         received_at: Utc::now(),
     };
-    shared.limiter.check(&incoming.from).map_err(Refusal::too_many)?;
+    let in_danger = shared.reception.is_danger(&incoming.text);
+    shared.limiter.check(&incoming.from, in_danger).map_err(Refusal::too_many)?;
     shared.reception.receive(incoming).await.map_err(|NotStored| Refusal::unavailable())?;
     Ok(StatusCode::ACCEPTED)
 }

@@ -85,7 +85,7 @@ async fn keyed<R: Reception>(
     };
     fields.text("code")?;
     let busy = || Json(Screen { text: shared.reception.busy(), more: false });
-    if shared.limiter.check(&incoming.from).is_err() {
+    if shared.limiter.check(&incoming.from, shared.reception.is_danger(&incoming.text)).is_err() {
         return Ok(busy());
     }
     // A call that is cut off here leaves nothing behind: its transaction is never committed.

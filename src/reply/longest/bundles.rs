@@ -7,7 +7,7 @@ use super::values::{
     passed_over, proposals, refusals, told, took_word, wires,
 };
 use super::{BOTH, MESSAGE};
-use crate::language::{Command, Field};
+use crate::language::{Command, DangerKind, DangerLine, Field};
 use crate::talk::{Item, Menu, Say, Topic, lines_for};
 
 /// Sayings that make one reply: slot after slot, each with all that may stand there.
@@ -29,6 +29,7 @@ pub fn bundles() -> Vec<Bundle> {
     all.troubles();
     all.menus();
     all.season();
+    all.dangers();
     for say in [Say::Stopped, Say::HandedOver, Say::Forgotten, Say::Busy, Say::Started] {
         all.add(super::saying_name(&say), BOTH, vec![vec![say]]);
     }
@@ -133,6 +134,15 @@ impl Bundles {
             if field == Field::Wire {
                 self.add_both("wire", [about(wires()), vec![own()]].concat(), &[BACK]);
             }
+        }
+    }
+
+    /// Whatever the line, the number is among the longest.
+    fn dangers(&mut self) {
+        let emergency = || Some("+44 7700 900000".to_owned());
+        for kind in DangerKind::ALL {
+            let say = |line| Say::Danger { kind, line, also: Some(DangerKind::NotBreathing), emergency: emergency() };
+            self.add(kind.name(), BOTH, vec![DangerLine::ALL.map(say).to_vec()]);
         }
     }
 
