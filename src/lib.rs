@@ -4,6 +4,8 @@
 //! The modules in reading order:
 //!
 //! - [`units`]: physical quantities and their conversions.
+//! - [`terms`]: what words and physics both name. Pure.
+//! - [`spot`]: a spot on the map as it is typed. Pure.
 //! - [`sizing`]: the physics, from the sky to the verdict. Pure.
 //! - [`atlas`]: monthly climates of weather stations, towns and spots on the map. Pure.
 //! - [`language`]: what a language folder holds: words, units, replies, alphabet. Pure.
@@ -59,9 +61,11 @@ pub mod rehearsal;
 pub mod reply;
 pub mod single;
 pub mod sizing;
+pub mod spot;
 pub mod store;
 pub mod table;
 pub mod talk;
+pub mod terms;
 pub mod turn;
 pub mod units;
 pub mod work;

@@ -47,7 +47,11 @@ pub fn told_flat(known: &Known) -> Map<String, Value> {
 /// Names of what a turn stored, or stored anew.
 pub fn stored(before: &Talk, turn: &Turn) -> Vec<String> {
     let was = told_flat(&before.known);
-    told_flat(&turn.talk.known).into_iter().filter(|(name, value)| was.get(name) != Some(value)).map(|(name, _)| name).collect()
+    told_flat(&turn.talk.known)
+        .into_iter()
+        .filter(|(name, value)| was.get(name) != Some(value))
+        .map(|(name, _)| name)
+        .collect()
 }
 
 /// The whole turn.

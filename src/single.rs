@@ -4,10 +4,10 @@
 use chrono::{DateTime, Utc};
 use serde_json::{Value, json};
 
-use crate::message::{Reading, Trouble, TroubleCode};
+use crate::message::{Reading, Trouble, TroubleCode, read};
 use crate::reply::PhoneText;
 use crate::sizing::{Advice, SizingError};
-use crate::talk::{AnswerError, Channel, Depth, Known, NoSite, PlaceSource, PumpGap, Talk, answer_sheet, read, tell_fact};
+use crate::talk::{AnswerError, Channel, Depth, Known, NoSite, PlaceSource, PumpGap, Talk, answer_sheet, tell_fact};
 use crate::turn::{World, turn};
 
 /// An input that was refused, in the shape of every JSON error of the program.

@@ -6,12 +6,12 @@
 use chrono::{DateTime, Utc};
 
 use crate::language::{Command, DangerKind, Language};
-use crate::message::Reading;
+use crate::message::{Reading, read};
 use crate::reply::{PhoneText, Room, render};
-use crate::sizing::verdict::Verdict;
+use crate::sizing::set::verdict::Verdict;
 pub use crate::talk::World;
 use crate::talk::{
-    Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, danger_of, read, step, step_after_danger, step_danger,
+    Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, danger_of, step, step_after_danger, step_danger,
     step_ussd, without_questions,
 };
 
@@ -125,7 +125,11 @@ fn message(world: &World, talk: &Talk, text: &str, now: DateTime<Utc>) -> Turn {
         if reading.facts.is_empty()
             && let Some(after) = step_after_danger(world, talk, text, now)
         {
-            return danger(world, Step { talk: Talk { last_at: Some(now), ..after.talk }, ..after }, Room::Parts(DANGER_PARTS));
+            return danger(
+                world,
+                Step { talk: Talk { last_at: Some(now), ..after.talk }, ..after },
+                Room::Parts(DANGER_PARTS),
+            );
         }
         step = without_questions(step);
     }

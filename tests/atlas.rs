@@ -8,12 +8,12 @@ mod imports;
 mod talks;
 
 use noonwater::atlas::nearest::{FAR_KM, distance_km, nearest_of};
-use noonwater::atlas::spot::{parse, scan};
-use noonwater::atlas::{Spot, SpotFault, nearest, stations, town};
-use noonwater::sizing::evaporation::{MJ_PER_KWH, extraterrestrial};
-use noonwater::sizing::place::DAYS_IN_MONTH;
-use noonwater::sizing::sun::{MEAN_DAY, SunDay};
+use noonwater::atlas::{nearest, stations, town};
+use noonwater::sizing::sun::position::{MEAN_DAY, SunDay};
+use noonwater::sizing::weather::evapotranspiration::{MJ_PER_KWH, extraterrestrial};
+use noonwater::sizing::weather::place::DAYS_IN_MONTH;
 use noonwater::sizing::{Climate, Place};
+use noonwater::spot::{Spot, SpotFault, parse, scan};
 
 fn spot(lat_deg: f64, lon_deg: f64) -> Spot {
     Spot { lat_deg, lon_deg, alt_m: None }

@@ -49,7 +49,8 @@ fn every_example_of_every_folder_is_heard_and_no_message_that_only_sounds_so() {
 fn a_danger_is_heard_in_ten_parts_of_noise() {
     let world = world();
     let noise = "the men came by and we spoke of many things that day so i tell you now ".repeat(20);
-    for (at, kind) in [(0, "he is not breathing"), (700, "my brother got electric shock"), (1300, "child fell in the well")] {
+    for (at, kind) in [(0, "he is not breathing"), (700, "my brother got electric shock"), (1300, "child fell in the well")]
+    {
         let (before, after) = noise.split_at(at);
         assert!(world.ears.hear(&format!("{before} {kind} {after}"), None).is_some(), "{kind} at {at}");
     }

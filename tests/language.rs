@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use noonwater::language::{LANGUAGE_FILE, Language, LanguageFault, Languages, WORDS_FILE, shipped};
-use noonwater::message::{FactValue, parse};
+use noonwater::message::{self, FactValue};
 
 fn english() -> BTreeMap<String, String> {
     shipped::folders().into_iter().find(|(code, _)| code == "en").map(|(_, files)| files).expect("English is shipped")
@@ -134,7 +134,7 @@ fn reversed() -> (String, BTreeMap<String, String>) {
 fn a_second_language_is_known_in_every_talk_and_the_talks_own_wins() {
     let languages = Languages::from_folders([("en".to_owned(), english()), reversed()]).unwrap();
     let read = |text: &str, preferred: &str| {
-        let reading = parse(text, &languages, preferred, None);
+        let reading = message::read(text, &languages, preferred, None);
         (reading.facts.into_iter().map(|fact| fact.value).collect::<Vec<_>>(), reading.language)
     };
     let (zz, en) = (Some("zz".to_owned()), Some("en".to_owned()));
@@ -146,5 +146,5 @@ fn a_second_language_is_known_in_every_talk_and_the_talks_own_wins() {
     assert!(matches!(read("pump 2000 l/h", "en").0[..], [FactValue::Pump(_)]));
     assert_eq!(read("lift 1.500", "zz").0, []);
     assert_eq!(read("garden 1.500", "zz"), (vec![FactValue::GardenM2(1500.0)], en));
-    assert_eq!(parse("zztalk", &languages, "en", None).language, zz);
+    assert_eq!(message::read("zztalk", &languages, "en", None).language, zz);
 }

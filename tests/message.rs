@@ -1,9 +1,10 @@
 //! The grammar against messages as growers type them, and against noise.
 
-use noonwater::language::{CROPS, Command, Field, Gallon, Languages, SOILS, Sky, StanceCode, Watering};
+use noonwater::language::{Command, Field, Gallon, Languages};
 use noonwater::message::{
-    Fact, FactValue, MOST_CHARACTERS, PumpFact, Reading, Span, TestFact, TroubleCode, limits, parse, print,
+    Fact, FactValue, MOST_CHARACTERS, PumpFact, Reading, Span, TestFact, TroubleCode, limits, print, read as read_in,
 };
+use noonwater::terms::{CROPS, SOILS, StanceKind, TestSky, Watering};
 use proptest::prelude::*;
 use serde::Deserialize;
 use std::sync::LazyLock;
@@ -11,7 +12,7 @@ use std::sync::LazyLock;
 static LANGUAGES: LazyLock<Languages> = LazyLock::new(|| Languages::shipped().expect("the shipped folders load"));
 
 fn read(text: &str) -> Reading {
-    parse(text, &LANGUAGES, "en", None)
+    read_in(text, &LANGUAGES, "en", None)
 }
 
 fn values(reading: &Reading) -> Vec<FactValue> {
@@ -82,7 +83,7 @@ fn the_corpus_reads(language: &str, least: usize, corpus: &str) {
     let mut wrong = Vec::new();
     for sample in &corpus.message {
         let text = &sample.text;
-        let reading = parse(text, &LANGUAGES, language, sample.asked);
+        let reading = read_in(text, &LANGUAGES, language, sample.asked);
         let mut differs = |what: &str, got: String, wanted: String| {
             if got != wanted {
                 wrong.push(format!("{text:?}: {what}\n   got    {got}\n   wanted {wanted}"));
@@ -176,7 +177,7 @@ fn the_language_is_the_one_whose_words_were_used() {
     let reading = read("English");
     assert_eq!(reading.language.as_deref(), Some("en"));
     assert_eq!(reading.language_named, Some(Span { start: 0, end: 7 }));
-    assert_eq!(parse("lift 5", &LANGUAGES, "xx", None).facts.len(), 1);
+    assert_eq!(read_in("lift 5", &LANGUAGES, "xx", None).facts.len(), 1);
 }
 
 #[test]
@@ -225,7 +226,7 @@ fn any_pump() -> impl Strategy<Value = FactValue> {
 
 fn any_test() -> impl Strategy<Value = FactValue> {
     let clock = prop::option::of((0..24u8, 0..60u8));
-    let sky = prop::option::of(pick(&Sky::ALL));
+    let sky = prop::option::of(pick(&TestSky::ALL));
     (number(0.1, 1e4), number(0.5, 36_000.0), prop::option::of(number(0.0, 100.0)), clock, sky).prop_map(
         |(litres, seconds, outlet_m, clock, sky)| FactValue::Test(TestFact { litres, seconds, outlet_m, clock, sky }),
     )
@@ -243,7 +244,7 @@ fn any_panel() -> impl Strategy<Value = FactValue> {
 /// At most one fact of each field, in any order.
 fn any_facts() -> impl Strategy<Value = Vec<FactValue>> {
     let lift_and_low = (number(0.0, 50.0), number(50.0, 100.0));
-    let stance = (pick(&StanceCode::ALL), prop::option::of(number(0.0, 90.0)));
+    let stance = (pick(&StanceKind::ALL), prop::option::of(number(0.0, 90.0)));
     let plain = vec![
         number(1.0, 2000.0).prop_map(FactValue::PipeM).boxed(),
         number(10.0, 200.0).prop_map(FactValue::BoreMm).boxed(),
@@ -346,7 +347,7 @@ proptest! {
     #[test]
     fn any_text_is_read_without_panic_and_positions_lie_within(text in "\\PC{0,120}", asked in prop::option::of(pick(&Field::ALL))) {
         let length = text.chars().count();
-        for at in spans(&parse(&text, &LANGUAGES, "en", asked)) {
+        for at in spans(&read_in(&text, &LANGUAGES, "en", asked)) {
             prop_assert!(at.start <= at.end && at.end <= length, "{at:?} of {length}");
         }
     }
@@ -358,7 +359,7 @@ proptest! {
     ) {
         let text: String = scraps.iter().map(|(scrap, space)| format!("{scrap}{}", if *space { " " } else { "" })).collect();
         let length = text.chars().count();
-        let reading = parse(&text, &LANGUAGES, "en", asked);
+        let reading = read_in(&text, &LANGUAGES, "en", asked);
         for at in spans(&reading) {
             prop_assert!(at.start <= at.end && at.end <= length, "{at:?} of {length} in {text:?}");
         }
@@ -373,7 +374,7 @@ proptest! {
         let told: Vec<Fact> = facts.iter().map(|value| Fact { value: value.clone(), at }).collect();
         for language in LANGUAGES.iter() {
             let text = print(&told, language);
-            prop_assert_eq!(values(&parse(&text, &LANGUAGES, &language.code, None)), facts.clone(), "{}", text);
+            prop_assert_eq!(values(&read_in(&text, &LANGUAGES, &language.code, None)), facts.clone(), "{}", text);
         }
     }
 
@@ -388,7 +389,7 @@ proptest! {
         for language in LANGUAGES.iter() {
             let text = print(&told, language);
             let noisy = format!("{} {text}\n{}", before.join(" "), after.join(" "));
-            prop_assert_eq!(values(&parse(&noisy, &LANGUAGES, &language.code, None)), facts.clone(), "{}", noisy);
+            prop_assert_eq!(values(&read_in(&noisy, &LANGUAGES, &language.code, None)), facts.clone(), "{}", noisy);
         }
     }
 }

@@ -78,10 +78,10 @@ fn two_tests_in_one_message_and_a_wrong_one_that_is_not_used() {
     let mut phone = Phone::new();
     phone.say(SET);
     has(&phone.say("test 20 l 8 s at 2 test 20 l 12 s at 4"), &["(2)"]);
-    assert_eq!(phone.talk.known.sheet.tests.len(), 2);
+    assert_eq!(phone.talk.known.tests.len(), 2);
     has(&phone.say("test 20 l 200 s at 4"), &["not used"]);
     has(&phone.say("pipe 41"), &["(2)"]);
-    assert_eq!(phone.talk.known.sheet.tests.len(), 3, "it is kept");
+    assert_eq!(phone.talk.known.tests.len(), 3, "it is kept");
 }
 
 #[test]
@@ -92,7 +92,7 @@ fn clouds_and_the_night_are_not_judged() {
     has(&phone.say("test 20 l 9 s at 4 22:30"), &["too low"]);
     // Half past one tomorrow is half past one yesterday.
     has(&phone.say("test 20 l 9 s at 4 13:30"), &["13:30"]);
-    assert!(phone.talk.known.sheet.tests.iter().all(|test| test.at <= phone.now));
+    assert!(phone.talk.known.tests.iter().all(|test| test.at <= phone.now));
 }
 
 #[test]
@@ -102,14 +102,14 @@ fn another_pump_has_no_tests_and_a_changed_set_keeps_them_as_they_were() {
     phone.say("test 20 l 18 s at 4");
     // Told the same day: a correction.
     phone.say("panel 4x80");
-    assert!(phone.talk.known.sheet.tests[0].set_then.is_none());
+    assert!(phone.talk.known.tests[0].set_then.is_none());
     // A week later: a change.
     phone.now += TimeDelta::days(7);
     phone.say("panel 6x80");
-    let then = phone.talk.known.sheet.tests[0].set_then.clone().expect("the set as it was");
+    let then = phone.talk.known.tests[0].set_then.clone().expect("the set as it was");
     assert_eq!(then.panel_count, Some(4));
     phone.say("pump 12v 7500 l/h 5.5m 9a");
-    assert!(phone.talk.known.sheet.tests.is_empty());
+    assert!(phone.talk.known.tests.is_empty());
 }
 
 #[test]
@@ -145,7 +145,7 @@ fn a_pump_that_has_worn_is_known_by_its_latest_test() {
     phone.say("test 20 l 20 s at 4 12:30");
     has(&phone.say("yes"), &["fault", "(1)"]);
     // Kept, all the same.
-    assert_eq!(phone.talk.known.sheet.tests.len(), 2);
+    assert_eq!(phone.talk.known.tests.len(), 2);
 }
 
 #[test]
@@ -250,5 +250,5 @@ fn a_mistyped_test_is_asked_about_and_not_refused() {
     phone.say(SET);
     has(&phone.say("tset 20 l 12 s at 4 12.30"), &["test"]);
     has(&phone.say("yes"), &["Test"]);
-    assert_eq!(phone.talk.known.sheet.tests[0].at.to_rfc3339(), "2026-09-10T09:30:00+00:00");
+    assert_eq!(phone.talk.known.tests[0].at.to_rfc3339(), "2026-09-10T09:30:00+00:00");
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use noonwater::language::{Command, Field, Languages};
-use noonwater::message::parse;
+use noonwater::message::read;
 use noonwater::reply::{Encoding, REQUIRED, Room, SAYINGS, bundles, longest, saying_name, too_long, try_render};
 
 fn shipped() -> Languages {
@@ -60,17 +60,17 @@ fn each_languages_own_words_are_read_in_a_talk_of_any_language() {
         for talk in languages.iter() {
             for field in Field::ALL {
                 let word = language.field(field).unwrap();
-                let reading = parse(word, &languages, &talk.code, None);
+                let reading = read(word, &languages, &talk.code, None);
                 assert_eq!(reading.asks.first().map(|(field, _)| *field), Some(field), "{word} in {}", talk.code);
             }
             for command in Command::ALL {
                 let word = language.command(command).unwrap();
-                let reading = parse(word, &languages, &talk.code, None);
+                let reading = read(word, &languages, &talk.code, None);
                 let said = reading.commands.first().map(|(command, _)| *command);
                 let asks = reading.asks.is_empty();
                 assert!(said == Some(command) && asks, "{word} in {}: {said:?}", talk.code);
             }
-            let named = parse(&language.name, &languages, &talk.code, None);
+            let named = read(&language.name, &languages, &talk.code, None);
             assert_eq!(named.language.as_deref(), Some(language.code.as_str()));
         }
     }

@@ -234,7 +234,7 @@ fn a_fourth_language_needs_its_folder_only() {
     let reply = say(&world, &mut talk, "hopla 5 tubla 40 sunla 5x80 greenla 1500", morning()).reply.unwrap();
     assert!(reply.text.contains("YUP:") && reply.text.contains("greenla 1500"), "{}", reply.text);
     // So do its soils, its gallons, its word for what stands above the water, and its word to end it all.
-    let read = |text: &str| noonwater::message::parse(text, &world.languages, "qaa", None);
+    let read = |text: &str| noonwater::message::read(text, &world.languages, "qaa", None);
     let told = |text: &str| read(text).facts.into_iter().map(|fact| fact.value).collect::<Vec<_>>();
     assert_eq!(told("gluey sippla 3"), [FactValue::Soil("clay".to_owned()), FactValue::SuctionM(3.0)]);
     assert_eq!(told("pump 2 m topla"), [FactValue::SuctionM(2.0)]);

@@ -5,15 +5,12 @@
 //!
 //! - [`station`]: the table, and a station as a place with radiation from its sunshine.
 //! - [`names`]: towns by name, whatever the case and the accents, and those that were nearly named.
-//! - [`spot`]: degrees, and metres where they are told, read out of a text.
 //! - [`nearest`]: the climate of a spot from the station nearest to it.
 
 pub mod names;
 pub mod nearest;
-pub mod spot;
 pub mod station;
 
 pub use names::{name_key, near_name, town};
 pub use nearest::{Near, nearest};
-pub use spot::{Spot, SpotFault};
 pub use station::{Station, stations};

@@ -6,14 +6,14 @@
 //! inverse square of the distance wins no more than one in the hundred. One station can be named in a message, and
 //! its figures looked up.
 
-use super::spot::Spot;
 use super::station::{Station, stations};
-use crate::sizing::evaporation::{
+use crate::sizing::sun::position::MEAN_DAY;
+use crate::sizing::weather::evapotranspiration::{
     MJ_PER_KWH, extraterrestrial, mean_saturation_kpa, saturation_kpa, vapour_from_mean_humidity,
 };
-use crate::sizing::place::MonthClimate;
-use crate::sizing::sun::MEAN_DAY;
+use crate::sizing::weather::place::MonthClimate;
 use crate::sizing::{Place, SizingError};
+use crate::spot::Spot;
 
 /// Beyond these the numbers are rough (practice).
 pub const FAR_KM: f64 = 300.0;

@@ -5,9 +5,9 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-use crate::sizing::evaporation::{MJ_PER_KWH, extraterrestrial, radiation_from_sunshine};
-use crate::sizing::place::MonthClimate;
-use crate::sizing::sun::MEAN_DAY;
+use crate::sizing::sun::position::MEAN_DAY;
+use crate::sizing::weather::evapotranspiration::{MJ_PER_KWH, extraterrestrial, radiation_from_sunshine};
+use crate::sizing::weather::place::MonthClimate;
 use crate::sizing::{Climate, Place, PlaceError, SizingError};
 
 const STATIONS: &str = include_str!("stations.csv");
@@ -167,7 +167,7 @@ impl Station {
             place: self.town.clone(),
             month: None,
             key: error.name(),
-            problem: crate::sizing::place::PlaceProblem::Value(error),
+            problem: crate::sizing::weather::place::PlaceProblem::Value(error),
         };
         Climate::new(self.place().map_err(fault)?)
     }

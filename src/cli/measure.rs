@@ -57,7 +57,10 @@ pub fn run(arguments: &Arguments) -> Result<(), Failure> {
         measured += 1;
     }
     if measured == 0 {
-        return Err(Failure::Input(format!("{} holds no corpus; give a folder with en.csv and the like", arguments.folder.display())));
+        return Err(Failure::Input(format!(
+            "{} holds no corpus; give a folder with en.csv and the like",
+            arguments.folder.display()
+        )));
     }
     Ok(())
 }

@@ -7,10 +7,11 @@ use clap::Subcommand;
 
 use super::house::open_store;
 use super::{ConfigFile, Failure};
-use crate::atlas::{self, Spot, nearest, stations, town};
+use crate::atlas::{self, nearest, stations, town};
 use crate::config;
 use crate::placefile::{self, Given, export};
 use crate::sizing::{Place, SizingError};
+use crate::spot::{self, Spot};
 use crate::world::{place_of, put_places};
 
 /// Import, export and list the monthly climates of places
@@ -143,7 +144,7 @@ async fn stored(file: &ConfigFile) -> Result<Vec<Place>, Failure> {
 
 async fn export(file: &ConfigFile, name: &str, to: Option<PathBuf>) -> Result<(), Failure> {
     let key = atlas::name_key(name);
-    let spot: Option<Spot> = atlas::spot::parse(name).and_then(Result::ok);
+    let spot: Option<Spot> = spot::parse(name).and_then(Result::ok);
     let unsound = |error: SizingError| Failure::Failed(error.to_string());
     let place = match (spot.and_then(nearest), town(name)) {
         (Some(near), _) => near.place().map_err(unsound)?,

@@ -10,7 +10,10 @@ const LONGEST: usize = 40;
 pub fn tokens(text: &str) -> Vec<Token> {
     let Folded { text, .. } = fold(text);
     let letters = pieces(&text).filter(|piece| piece.kind == PieceKind::Letters);
-    letters.filter(|piece| piece.end - piece.start <= LONGEST).map(|piece| Token::new(&text[piece.start..piece.end])).collect()
+    letters
+        .filter(|piece| piece.end - piece.start <= LONGEST)
+        .map(|piece| Token::new(&text[piece.start..piece.end]))
+        .collect()
 }
 
 /// A word as it is looked up.

@@ -9,12 +9,13 @@ use crate::units::Unit;
 
 use super::Language;
 use super::danger::{DangerFault, DangerFile};
-use super::field::{CROPS, Command, Field, Gallon, SOILS, Sky, StanceCode, Watering};
+use super::field::{Command, Field, Gallon};
 use super::fold::fold_word;
 use super::meaning::{Joiner, Meaning, Meanings, Measure, Value};
 use super::numbers::NumberStyle;
 use super::pieces::pieces;
 use super::replies::{Replies, ReplyTrouble};
+use crate::terms::{CROPS, SOILS, StanceKind, TestSky, Watering};
 
 /// The file that says what the language is.
 pub const LANGUAGE_FILE: &str = "language.toml";
@@ -146,7 +147,7 @@ impl Words {
         self.lists(&mut all, "units", Unit::ALL.map(|unit| (unit.name(), Meaning::Measure(Measure::Unit(unit)))));
         self.numbers(&mut all, "own_areas", |square_metres| Meaning::Measure(Measure::OwnArea(square_metres)));
         let value = Meaning::Value;
-        self.lists(&mut all, "stance", StanceCode::ALL.map(|code| (code.name(), value(Value::Stance(code)))));
+        self.lists(&mut all, "stance", StanceKind::ALL.map(|code| (code.name(), value(Value::Stance(code)))));
         self.lists(&mut all, "watering", Watering::ALL.map(|way| (way.name(), value(Value::Watering(way)))));
         self.lists(&mut all, "soils", SOILS.iter().zip(0..).map(|(&soil, at)| (soil, value(Value::Soil(at)))));
         self.lists(&mut all, "crops", CROPS.iter().zip(0..).map(|(&crop, at)| (crop, value(Value::Crop(at)))));
@@ -156,7 +157,7 @@ impl Words {
         self.numbers(&mut all, "numbers", Meaning::Number);
         let electronics = [("yes", value(Value::Electronics(true))), ("no", value(Value::Electronics(false)))];
         self.lists(&mut all, "electronics", electronics);
-        self.lists(&mut all, "sky", Sky::ALL.map(|sky| (sky.name(), value(Value::Sky(sky)))));
+        self.lists(&mut all, "sky", TestSky::ALL.map(|sky| (sky.name(), value(Value::Sky(sky)))));
         self.lists(&mut all, "gallons", Gallon::ALL.map(|gallon| (gallon.name(), value(Value::Gallon(gallon)))));
         self.classes(&mut all);
         self.lists(

@@ -3,7 +3,8 @@
 
 use crate::units::{Quantity, Unit};
 
-use super::field::{Command, Field, Gallon, Sky, StanceCode, Watering};
+use super::field::{Command, Field, Gallon};
+use crate::terms::{StanceKind, TestSky, Watering};
 
 /// What a number is counted in.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,17 +35,17 @@ impl Measure {
 /// A word that is a whole answer by itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Value {
-    Stance(StanceCode),
+    Stance(StanceKind),
     Watering(Watering),
-    /// A place in [`super::CROPS`].
+    /// A place in [`crate::terms::CROPS`].
     Crop(u8),
-    /// A place in [`super::SOILS`].
+    /// A place in [`crate::terms::SOILS`].
     Soil(u8),
     /// 1 to 12.
     Month(u8),
     /// Whether the pump has a controller of its own.
     Electronics(bool),
-    Sky(Sky),
+    Sky(TestSky),
     Gallon(Gallon),
 }
 

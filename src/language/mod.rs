@@ -24,7 +24,7 @@ mod vocabulary;
 use std::collections::{BTreeMap, HashMap};
 
 pub use danger::{Cluster, DangerFile, DangerKind, DangerLine, DangerTail, DangerWords, Part, Phrase, Rule, Word};
-pub use field::{CROPS, Command, Field, Gallon, SOILS, Sky, StanceCode, Watering};
+pub use field::{Command, Field, Gallon};
 pub use fold::{Folded, fold, fold_word};
 pub use load::{DANGER_FILE, LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, WORDS_FILE};
 pub use meaning::{Joiner, Meanings, Measure, Value};

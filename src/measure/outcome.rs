@@ -58,11 +58,12 @@ fn compare(before: &Talk, turn: &Turn, expect: &str) -> Outcome {
     let tokens: Vec<&str> = expect.split_whitespace().collect();
     let (met, missed): (Vec<&str>, Vec<&str>) = tokens.iter().partition(|token| is_met(token, before, turn, &after));
     let values: Vec<&str> = tokens.iter().filter_map(|token| token.split_once('=')).map(|(name, _)| name).collect();
-    let mut wrong: Vec<String> =
-        stored(before, turn).into_iter().filter(|name| !values.contains(&name.as_str())).collect();
+    let mut wrong: Vec<String> = stored(before, turn).into_iter().filter(|name| !values.contains(&name.as_str())).collect();
     wrong.extend(missed.iter().filter(|token| is_wrong_value(token, before, &after)).map(|token| format!("not {token}")));
     let is_expected = |command: Command| tokens.contains(&format!("cmd:{}", command.name()).as_str());
-    wrong.extend(acted(before, turn).into_iter().filter(|command| !is_expected(*command)).map(|command| command.name().to_owned()));
+    wrong.extend(
+        acted(before, turn).into_iter().filter(|command| !is_expected(*command)).map(|command| command.name().to_owned()),
+    );
     let has = |prefix: &str| tokens.iter().any(|token| token.starts_with(prefix));
     let mut extra = wrong.clone();
     if turn.danger.is_some() && !has("danger:") {
@@ -116,12 +117,12 @@ fn is_met(token: &str, before: &Talk, turn: &Turn, after: &Map<String, Value>) -
         Some(("cmd", name)) => understood.commands.iter().any(|command| command.name() == name),
         Some(("whatif", name)) => understood.what_if.as_ref().is_some_and(|names| names.iter().any(|one| one == name)),
         Some(("lang", code)) => turn.talk.language.as_deref() == Some(code),
-        Some(("asked", field)) => turn.talk.asked.as_ref().and_then(Asked::field).is_some_and(|asked| asked.name() == field),
+        Some(("asked", field)) => {
+            turn.talk.asked.as_ref().and_then(Asked::field).is_some_and(|asked| asked.name() == field)
+        }
         Some(("not_taken", text)) => understood.not_taken.iter().any(|taken| taken.contains(text)),
         _ if token == "person" => turn.wants_person,
-        _ if token == "none" => {
-            stored(before, turn).is_empty() && turn.danger.is_none() && understood.topics.is_empty()
-        }
+        _ if token == "none" => stored(before, turn).is_empty() && turn.danger.is_none() && understood.topics.is_empty(),
         _ => false,
     }
 }

@@ -2,10 +2,11 @@
 
 use std::mem::discriminant;
 
-use crate::language::{Field, Sky};
+use crate::language::Field;
 
 use super::elements::Elements;
 use super::reading::{Fact, FactValue, PumpFact, Reading, Span, Trouble, TroubleCode};
+use crate::terms::TestSky;
 
 /// Tells of words that nothing explained, a run of neighbours as one trouble.
 pub fn unknown_words(
@@ -33,7 +34,7 @@ pub fn unknown_words(
 
 /// Puts the sky into the tests, the parts of the pump and of the stance together, keeps the latest of what was told
 /// twice, and sorts.
-pub fn finish(reading: &mut Reading, sky: Option<Sky>) {
+pub fn finish(reading: &mut Reading, sky: Option<TestSky>) {
     reading.facts.sort_by_key(|fact| fact.at);
     // "panels flat" says how they stand and asks nothing.
     if reading.facts.iter().any(|fact| matches!(fact.value, FactValue::Stance { .. })) {

@@ -1,7 +1,8 @@
 //! Items: what a message is made of once its elements are gathered: field words, values, and words that stand for
 //! themselves.
 
-use crate::language::{Command, Field, Measure, StanceCode, Value};
+use crate::language::{Command, Field, Measure, Value};
+use crate::terms::StanceKind;
 use crate::units::{Quantity as Measured, Unit};
 
 /// A number with its unit.
@@ -71,7 +72,7 @@ pub enum Alone {
 pub enum ItemKind {
     Head(Head, Alone),
     /// How the panels stand, with the tilt where it carries a unit.
-    Stance(StanceCode, Option<Said>),
+    Stance(StanceKind, Option<Said>),
     Value {
         said: Said,
         /// This value and the one before, read as one number with a space between its thousands: its place in

@@ -2,7 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::language::{Command, Field, Gallon, Sky, StanceCode, Watering};
+use crate::language::{Command, Field, Gallon};
+use crate::terms::{StanceKind, TestSky, Watering};
 use crate::units::{Quantity, Unit};
 
 /// Characters `start..end` of the text as it came in, counted as Unicode scalar values.
@@ -59,7 +60,7 @@ pub enum FactValue {
         total_w: Option<f64>,
     },
     Stance {
-        code: StanceCode,
+        code: StanceKind,
         tilt_deg: Option<f64>,
     },
     Pump(PumpFact),
@@ -67,9 +68,9 @@ pub enum FactValue {
     SuctionM(f64),
     WellLH(f64),
     GardenM2(f64),
-    /// A name in [`crate::language::CROPS`].
+    /// A name in [`crate::terms::CROPS`].
     Crop(String),
-    /// A name in [`crate::language::SOILS`].
+    /// A name in [`crate::terms::SOILS`].
     Soil(String),
     /// 1 to 12.
     Month(u8),
@@ -129,7 +130,7 @@ pub struct TestFact {
     pub outlet_m: Option<f64>,
     /// Hour and minute of the clock.
     pub clock: Option<(u8, u8)>,
-    pub sky: Option<Sky>,
+    pub sky: Option<TestSky>,
 }
 
 /// Something not understood, or understood and not believed.

@@ -1,6 +1,6 @@
 //! From groups to facts and troubles: units converted, limits applied, parts of one thing put together.
 
-use crate::language::{CROPS, Command, Field, Gallon, SOILS, StanceCode, Value};
+use crate::language::{Command, Field, Gallon, Value};
 use crate::units::Unit;
 
 use super::attach::Group;
@@ -10,6 +10,7 @@ use super::items::{Alone, Head, Item, ItemKind, Items, Quantity, Said, Shape};
 use super::limits::Kind;
 use super::reading::{Fact, FactValue, PumpFact, Reading, Span, Trouble, TroubleCode};
 use super::roles::{Fit, Role};
+use crate::terms::{CROPS, SOILS, StanceKind};
 
 /// Writes facts, questions and troubles into a reading.
 pub struct Settler<'a> {
@@ -305,7 +306,7 @@ fn plain_fact(kind: Kind, value: f64) -> Option<FactValue> {
         Kind::Low => FactValue::LowM(value),
         Kind::Pipe => FactValue::PipeM(value),
         Kind::Bore => FactValue::BoreMm(value),
-        Kind::Tilt => FactValue::Stance { code: StanceCode::Fixed, tilt_deg: Some(value) },
+        Kind::Tilt => FactValue::Stance { code: StanceKind::Fixed, tilt_deg: Some(value) },
         Kind::Suction => FactValue::SuctionM(value),
         Kind::Well => FactValue::WellLH(value),
         Kind::Garden => FactValue::GardenM2(value),

@@ -11,7 +11,7 @@ use std::path::Path;
 
 use serde_json::Value;
 
-use crate::sizing::place::PlaceProblem;
+use crate::sizing::weather::place::PlaceProblem;
 use crate::sizing::{Climate, Place, PlaceError, SizingError};
 
 /// A place file that was not taken: the key that is wrong, and a sentence that says what to do.
@@ -100,7 +100,7 @@ fn from_value(value: Value) -> Result<Climate, PlaceFileError> {
     let name = value.get("name").and_then(Value::as_str).unwrap_or("?").to_owned();
     if let Some(months) = value.get("months").and_then(Value::as_array) {
         for (month, value) in (1..).zip(months) {
-            if let Err(error) = serde_json::from_value::<crate::sizing::place::MonthClimate>(value.clone()) {
+            if let Err(error) = serde_json::from_value::<crate::sizing::weather::place::MonthClimate>(value.clone()) {
                 return Err(keyed(&format!("{name}, month {month}"), &error.to_string()));
             }
         }

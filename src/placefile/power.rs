@@ -16,8 +16,8 @@ use serde_json::{Map, Value, json};
 
 use super::table::tell;
 use super::{Given, Imported, PlaceFileError, form, from_value, refused};
-use crate::sizing::evaporation::MJ_PER_KWH;
-use crate::sizing::place::DAYS_IN_MONTH;
+use crate::sizing::weather::evapotranspiration::MJ_PER_KWH;
+use crate::sizing::weather::place::DAYS_IN_MONTH;
 
 /// Share of a month's range of temperature, lowest hour to highest, that its mean day has (practice).
 ///

@@ -10,8 +10,8 @@ use std::path::Path;
 
 use serde_json::{Map, Value};
 
-use crate::sizing::catalog::PumpClass;
-use crate::sizing::money::PriceList;
+use crate::sizing::money::costs::PriceList;
+use crate::sizing::parts::pump_class::PumpClass;
 
 /// What is wrong with a key, in a sentence that says what to do.
 #[derive(Debug, Clone, PartialEq)]

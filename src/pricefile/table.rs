@@ -119,7 +119,7 @@ pub(super) fn write(values: &Map<String, Value>) -> Result<String, String> {
 mod tests {
     use super::super::{Form, PriceFile, csv, parse_file, toml};
     use crate::demo::PRICES_TOML;
-    use crate::sizing::catalog::starting_classes;
+    use crate::sizing::parts::pump_class::starting_classes;
 
     fn whole() -> PriceFile {
         let prices = parse_file(PRICES_TOML, Form::Toml).unwrap().prices;

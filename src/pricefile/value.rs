@@ -6,9 +6,9 @@ use serde_json::{Map, Value};
 
 use super::{Fault, PriceFile, PriceFileError};
 use crate::sizing::SizingError;
-use crate::sizing::catalog::PumpClass;
-use crate::sizing::money::Petrol;
-use crate::sizing::pump::{LabelShare, Pump, PumpLabel};
+use crate::sizing::money::costs::Petrol;
+use crate::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
+use crate::sizing::parts::pump_class::PumpClass;
 
 /// Keys that hold one amount.
 pub const SINGLE: [&str; 4] = ["panel_per_w", "cart", "drip_per_m2", "interest_percent"];

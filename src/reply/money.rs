@@ -6,8 +6,8 @@ use super::fit::Wordings;
 use super::numbers::{about, plain};
 use super::wording::{Words, piece, rank};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
-use crate::sizing::changes::Change;
-use crate::sizing::money::Money;
+use crate::sizing::advice::changes::Change;
+use crate::sizing::money::costs::Money;
 use crate::talk::ProposedSet;
 
 impl Words<'_> {

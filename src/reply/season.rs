@@ -6,9 +6,10 @@ use super::fit::Wordings;
 use super::numbers::about;
 use super::wording::{Words, piece, rank};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
-use crate::sizing::day_plan::{DayStances, Facing};
-use crate::sizing::field_test::{Finding, Health, TestSky};
+use crate::sizing::advice::day_plan::{DayStances, Facing};
+use crate::sizing::bucket::judging::{Finding, Health};
 use crate::talk::ReminderKind;
+use crate::terms::TestSky;
 
 /// Points of the compass from north over east, by which panels are faced.
 const POINTS: [&str; 8] = ["north", "north_east", "east", "south_east", "south", "south_west", "west", "north_west"];

@@ -5,7 +5,7 @@ use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
 use crate::language::{DangerFile, DangerKind, DangerLine, Field, Language, Length, ReplyTrouble, ReplyValue as Value};
 use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
-use crate::sizing::verdict::Verdict;
+use crate::sizing::set::verdict::Verdict;
 use crate::talk::{Assumption, Known, Menu, PlaceSource, Say, Topic};
 
 /// Ranks, what matters most first.

@@ -1,8 +1,11 @@
 //! Signals between processes on one database, by LISTEN and NOTIFY. One that is lost costs only the next look at the clock.
 
+use std::time::Duration;
+
 use sqlx::postgres::PgListener;
 
-use super::{Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::Store;
 
 /// What a signal says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,32 +29,49 @@ impl Signal {
             Signal::Bulk => "noonwater_bulk",
         }
     }
+
+    /// How often one looks where signals are not heard: seldom where a look costs much.
+    fn look_every(self) -> Duration {
+        Duration::from_secs(match self {
+            Signal::Outbox | Signal::Bulk => 1,
+            Signal::Desk => 5,
+            Signal::World => 30,
+        })
+    }
 }
 
 impl Store {
     /// Sends a signal to whoever listens.
     pub async fn signal(&self, signal: Signal) -> Result<(), StoreError> {
-        sqlx::query("select pg_notify($1, '')").bind(signal.channel()).execute(&self.pool).await?;
+        sqlx::query("select pg_notify($1, '')").bind(signal.channel()).execute(&self.database).await?;
         Ok(())
     }
 
     /// Listens from now on.
     pub async fn hear(&self, signal: Signal) -> Result<Ear, StoreError> {
-        let mut listener = PgListener::connect_with(&self.pool).await?;
+        if self.database.is_pooled() {
+            return Ok(Ear::Clock(signal.look_every()));
+        }
+        let mut listener = PgListener::connect_with(self.database.pool()).await?;
         listener.listen(signal.channel()).await?;
-        Ok(Ear { listener })
+        Ok(Ear::Listener(Box::new(listener)))
     }
 }
 
 /// Hears one kind of signal.
-pub struct Ear {
-    listener: PgListener,
+pub enum Ear {
+    Listener(Box<PgListener>),
+    /// Behind a pooler nothing is heard: a look now and then has to do.
+    Clock(Duration),
 }
 
 impl Ear {
     /// Returns at the next signal, or when the connection was made anew and one may have been missed.
     pub async fn wait(&mut self) -> Result<(), StoreError> {
-        self.listener.try_recv().await?;
+        match self {
+            Self::Listener(listener) => drop(listener.try_recv().await?),
+            Self::Clock(every) => tokio::time::sleep(*every).await,
+        }
         Ok(())
     }
 }

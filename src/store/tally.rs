@@ -4,7 +4,8 @@ use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
-use super::{Step, Store, StoreError};
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
 
 /// What a message came to.
 pub struct NewTally<'a> {
@@ -117,7 +118,7 @@ impl Step<'_> {
         .bind(tally.replied)
         .bind(tally.to_person)
         .bind(tally.fixes)
-        .execute(&mut *self.transaction)
+        .execute(self.opened.on())
         .await?;
         Ok(())
     }
@@ -132,7 +133,7 @@ impl Store {
                and outbox.state not in ('queued', 'leased', 'undelivered')",
         )
         .bind(reply)
-        .execute(&self.pool)
+        .execute(&self.database)
         .await?;
         Ok(())
     }
@@ -162,7 +163,7 @@ impl Store {
         )))
         .bind(from)
         .bind(until)
-        .fetch_all(&self.pool)
+        .fetch_all(&self.database)
         .await?)
     }
 
@@ -176,7 +177,7 @@ impl Store {
                     (select count(*) from outbox where state = 'undelivered' and let_be_at is null) as outbox_undelivered,
                     (select count(*) from bulk_row where state = 'waiting') as bulk_waiting",
         )
-        .fetch_one(&self.pool)
+        .fetch_one(&self.database)
         .await?)
     }
 }

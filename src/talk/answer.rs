@@ -6,12 +6,12 @@ use super::say::{Assumption, ProposedSet, Safety, Say};
 use super::state::Talk;
 use super::world::World;
 use crate::language::{Command, Field};
-use crate::sizing::advice::advise_with_fixes;
-use crate::sizing::caution::Caution;
-use crate::sizing::field_test::with_tests;
-use crate::sizing::proposal::propose;
-use crate::sizing::stance::StanceKind;
+use crate::sizing::advice::advise::advise_with_fixes;
+use crate::sizing::advice::caution::Caution;
+use crate::sizing::advice::proposal::propose;
+use crate::sizing::bucket::judging::with_tests;
 use crate::sizing::{Advice, SizingError, advise};
+use crate::terms::StanceKind;
 
 /// Why no advice could be worked out.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,11 +48,12 @@ pub fn answer_sheet(world: &World, known: &Known, depth: Depth) -> Result<Advice
         let proposed = propose(&filled, &climate, &market)?;
         return proposed.ok_or(AnswerError::NoSet);
     }
-    let filled = with_tests(&sheet, sheet.fill(climate.place.lat_deg)?, &climate)?;
-    Ok(match depth {
+    let (filled, tested) = with_tests(&known.tests, sheet.fill(climate.place.lat_deg)?, &climate)?;
+    let advice = match depth {
         Depth::Answer => advise(&filled, &climate, &market)?,
         Depth::WithFixes => advise_with_fixes(&filled, &climate, &market)?,
-    })
+    };
+    Ok(Advice { tested, ..advice })
 }
 
 /// What the first answer shows: what was understood, the verdict with its numbers, what was assumed, a caution, a next word.

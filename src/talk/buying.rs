@@ -5,7 +5,7 @@ use super::say::Say;
 use super::state::Talk;
 use crate::language::Command;
 use crate::sizing::Advice;
-use crate::sizing::verdict::Verdict;
+use crate::sizing::set::verdict::Verdict;
 
 /// The cheapest fix in full and what else would do, or that nothing is to be changed.
 pub fn say_changes(talk: &Talk, advice: &Advice) -> Vec<Say> {

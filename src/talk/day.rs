@@ -9,10 +9,10 @@ use super::step::Turning;
 use super::world::World;
 use crate::language::Command;
 use crate::sizing::Advice;
-use crate::sizing::crop::{Stage, crop_named};
-use crate::sizing::day_plan::{clock_h, day_stances, good_hours};
-use crate::sizing::interval::{interval_days, soil_named};
-use crate::sizing::stance::TURNED_TILT_CAP_DEG;
+use crate::sizing::advice::day_plan::{clock_h, day_stances, good_hours};
+use crate::sizing::light::stance::TURNED_TILT_CAP_DEG;
+use crate::sizing::need::crop::{Stage, crop_named};
+use crate::sizing::need::soil::{interval_days, soil_named};
 
 /// Lines of caution for whoever goes out to turn panels.
 const WHILE_TURNING: [Safety; 3] = [Safety::TwoPeople, Safety::PanelsLive, Safety::SwitchOff];

@@ -3,13 +3,11 @@
 use chrono::{DateTime, TimeDelta, Utc};
 use serde::{Deserialize, Serialize};
 
-use crate::language::{Field, StanceCode, Watering as WateringWord};
+use crate::language::Field;
 use crate::message::{Fact, FactValue, PumpFact, Span};
-use crate::sizing::catalog::PumpClass;
-use crate::sizing::crop::Watering;
-use crate::sizing::field_test::BucketTest;
-use crate::sizing::pump::PumpLabel;
-use crate::sizing::stance::StanceKind;
+use crate::sizing::bucket::test::BucketTest;
+use crate::sizing::parts::pump::PumpLabel;
+use crate::sizing::parts::pump_class::PumpClass;
 use crate::sizing::{Market, Sheet};
 
 /// Volts of a pump whose label's volts were not told (practice: the commonest small pump).
@@ -32,6 +30,9 @@ pub struct Known {
     pub sheet: Sheet,
     pub pump: PumpFact,
     pub place: Option<String>,
+    /// Bucket tests of this set, the latest last.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub tests: Vec<BucketTest>,
 }
 
 /// Why what was told of a pump is no pump yet.
@@ -61,7 +62,7 @@ impl Known {
             let (count, each_w, total_w) = (sheet.panel_count, sheet.panel_w, sheet.panel_total_w);
             values.push(FactValue::Panel { count, each_w, total_w });
         }
-        values.extend(sheet.stance.map(|kind| FactValue::Stance { code: stance_code(kind), tilt_deg: sheet.tilt_deg }));
+        values.extend(sheet.stance.map(|kind| FactValue::Stance { code: kind, tilt_deg: sheet.tilt_deg }));
         if self.pump != PumpFact::default() {
             values.push(FactValue::Pump(self.pump.clone()));
         }
@@ -71,7 +72,7 @@ impl Known {
         values.extend(sheet.crop.clone().map(FactValue::Crop));
         values.extend(sheet.soil.clone().map(FactValue::Soil));
         values.extend(sheet.month.map(FactValue::Month));
-        values.extend(sheet.watering.map(|watering| FactValue::Watering(watering_word(watering))));
+        values.extend(sheet.watering.map(FactValue::Watering));
         values.extend(sheet.wire_m.map(FactValue::WireM));
         values.extend(sheet.wire_mm2.map(FactValue::WireMm2));
         values.extend(self.place.clone().map(FactValue::Place));
@@ -82,7 +83,7 @@ impl Known {
 
     /// Takes a bucket test; the latest [`TESTS_KEPT`] count.
     pub fn tell_test(&mut self, test: BucketTest) {
-        let tests = &mut self.sheet.tests;
+        let tests = &mut self.tests;
         tests.push(test);
         let over = tests.len().saturating_sub(TESTS_KEPT);
         tests.drain(..over);
@@ -90,7 +91,7 @@ impl Known {
 
     /// Takes a fact at a moment; see [`Self::carry_tests`].
     pub fn tell_at(&mut self, fact: &FactValue, now: DateTime<Utc>) {
-        if self.sheet.tests.is_empty() {
+        if self.tests.is_empty() {
             return self.tell(fact);
         }
         let before = self.clone();
@@ -103,16 +104,16 @@ impl Known {
     pub fn carry_tests(&mut self, before: &Known, now: DateTime<Utc>) {
         let had_pump = before.pump.class.is_some() || before.pump.flow_l_h.is_some();
         if had_pump && label_of(&before.pump) != label_of(&self.pump) {
-            self.sheet.tests.clear();
+            self.tests.clear();
             return;
         }
-        self.sheet.tests.clone_from(&before.sheet.tests);
+        self.tests.clone_from(&before.tests);
         if set_of(&before.sheet) == set_of(&self.sheet) {
             return;
         }
-        for test in &mut self.sheet.tests {
+        for test in &mut self.tests {
             if test.set_then.is_none() && now - test.at > CORRECTED_WITHIN {
-                test.set_then = Some(Box::new(Sheet { tests: Vec::new(), ..before.sheet.clone() }));
+                test.set_then = Some(Box::new(before.sheet.clone()));
             }
         }
     }
@@ -127,7 +128,7 @@ impl Known {
             FactValue::BoreMm(bore_mm) => sheet.bore_mm = Some(*bore_mm),
             FactValue::Panel { count, each_w, total_w } => self.tell_panels(*count, *each_w, *total_w),
             FactValue::Stance { code, tilt_deg } => {
-                sheet.stance = Some(stance_kind(*code));
+                sheet.stance = Some(*code);
                 sheet.tilt_deg = *tilt_deg;
             }
             FactValue::Pump(pump) => self.tell_pump(pump),
@@ -137,7 +138,7 @@ impl Known {
             FactValue::Crop(crop) => sheet.crop = Some(crop.clone()),
             FactValue::Soil(soil) => sheet.soil = Some(soil.clone()),
             FactValue::Month(month) => sheet.month = Some(*month),
-            FactValue::Watering(watering) => sheet.watering = Some(watering_kind(*watering)),
+            FactValue::Watering(watering) => sheet.watering = Some(*watering),
             FactValue::WireM(wire_m) => sheet.wire_m = Some(*wire_m),
             FactValue::WireMm2(wire_mm2) => sheet.wire_mm2 = Some(*wire_mm2),
             FactValue::Place(place) => self.place = Some(place.clone()),
@@ -225,7 +226,7 @@ impl Known {
 
     /// A test is judged by the label of the pump.
     fn wants_label(&self) -> bool {
-        !self.sheet.tests.is_empty() && self.pump.class.is_none() && self.pump.flow_l_h.is_none()
+        !self.tests.is_empty() && self.pump.class.is_none() && self.pump.flow_l_h.is_none()
     }
 
     /// Running hours that a pump lasts, where it is of a class of the market's.
@@ -278,38 +279,4 @@ fn set_of(sheet: &Sheet) -> impl PartialEq + use<> {
 /// What makes a pump another one.
 fn label_of(pump: &PumpFact) -> impl PartialEq + use<> {
     (pump.label_v, pump.flow_l_h, pump.head_m, pump.electronics, pump.class.clone())
-}
-
-fn stance_kind(code: StanceCode) -> StanceKind {
-    match code {
-        StanceCode::Flat => StanceKind::Flat,
-        StanceCode::Fixed => StanceKind::Fixed,
-        StanceCode::Turned => StanceKind::Turned,
-    }
-}
-
-fn watering_kind(word: WateringWord) -> Watering {
-    match word {
-        WateringWord::Furrow => Watering::Furrow,
-        WateringWord::Hose => Watering::Hose,
-        WateringWord::Drip => Watering::Drip,
-        WateringWord::Sprinkler => Watering::Sprinkler,
-    }
-}
-
-fn stance_code(kind: StanceKind) -> StanceCode {
-    match kind {
-        StanceKind::Flat => StanceCode::Flat,
-        StanceKind::Fixed => StanceCode::Fixed,
-        StanceKind::Turned => StanceCode::Turned,
-    }
-}
-
-fn watering_word(watering: Watering) -> WateringWord {
-    match watering {
-        Watering::Furrow => WateringWord::Furrow,
-        Watering::Hose => WateringWord::Hose,
-        Watering::Drip => WateringWord::Drip,
-        Watering::Sprinkler => WateringWord::Sprinkler,
-    }
 }

@@ -11,11 +11,12 @@ use super::ussd::{Item, Menu};
 use super::world::PlaceSource;
 use crate::language::{Command, DangerKind, DangerLine, Field};
 use crate::message::Trouble;
-use crate::sizing::changes::Change;
-use crate::sizing::day_plan::DayStances;
-use crate::sizing::field_test::{Finding, TestSky};
-use crate::sizing::money::Money;
-use crate::sizing::verdict::Verdict;
+use crate::sizing::advice::changes::Change;
+use crate::sizing::advice::day_plan::DayStances;
+use crate::sizing::bucket::judging::Finding;
+use crate::sizing::money::costs::Money;
+use crate::sizing::set::verdict::Verdict;
+use crate::terms::TestSky;
 
 /// Something that was taken for granted.
 #[derive(Debug, Clone, PartialEq)]

@@ -7,10 +7,12 @@ use super::known::Known;
 use super::say::Say;
 use super::state::Talk;
 use super::world::World;
-use crate::language::{Command, Sky};
+use crate::language::Command;
 use crate::message::{FactValue, TestFact};
 use crate::sizing::Advice;
-use crate::sizing::field_test::{BucketTest, Finding, Health, TestSky};
+use crate::sizing::bucket::judging::{Finding, Health};
+use crate::sizing::bucket::test::BucketTest;
+use crate::terms::TestSky;
 
 /// A clock that runs this much ahead of ours still tells the time of today's test.
 const CLOCKS_APART: TimeDelta = TimeDelta::minutes(15);
@@ -39,11 +41,7 @@ fn bucket_test(world: &World, known: &Known, test: &TestFact, now: DateTime<Utc>
         seconds: test.seconds,
         outlet_m: test.outlet_m,
         at: at.unwrap_or(now),
-        sky: match test.sky {
-            Some(Sky::Hazy) => TestSky::Hazy,
-            Some(Sky::Cloudy) => TestSky::Cloudy,
-            Some(Sky::Clear) | None => TestSky::Clear,
-        },
+        sky: test.sky.unwrap_or(TestSky::Clear),
         set_then: None,
     }
 }
@@ -51,7 +49,7 @@ fn bucket_test(world: &World, known: &Known, test: &TestFact, now: DateTime<Utc>
 /// What the latest test says of the pump, and what water comes with the numbers that now hold.
 pub fn say_test(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
     let mut says = Vec::new();
-    let tests = &talk.known.sheet.tests;
+    let tests = &talk.known.tests;
     let finding = advice.tested.as_ref().and_then(|tested| tested.findings.last().copied());
     let mut next = Command::More;
     let mut is_used = false;

@@ -6,12 +6,11 @@ use super::guide::{Page, Topic};
 use super::known::PumpGap;
 use super::placing::{is_rough, settle_place, whose_climate};
 use super::say::Say;
-use super::spotted::read;
 use super::state::{Asked, Channel, Talk};
 use super::step::Turning;
 use super::testing::{own_numbers, say_test, tell_fact};
 use crate::language::Field;
-use crate::message::{FactValue, Trouble, TroubleCode};
+use crate::message::{FactValue, Trouble, TroubleCode, read};
 use crate::sizing::{Advice, SizingError};
 
 /// Messages in a row of which nothing was understood, after which a human takes over.

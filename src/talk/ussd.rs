@@ -9,7 +9,7 @@ use super::state::{Asked, Channel, Talk};
 use super::step::{Heard, SHEET_OLD_DAYS, Step, Turning, step_by};
 use super::world::World;
 use crate::language::{Command, Field};
-use crate::message::{Reading, Span, parse};
+use crate::message::{Reading, Span, read};
 
 /// Languages on one screen; with the lines for more and back they make six.
 const LANGUAGES_A_SCREEN: usize = 4;
@@ -310,7 +310,7 @@ impl Session<'_> {
     fn say(self, text: &str) -> UssdStep {
         let preferred = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
         let asked = self.talk.asked.as_ref().and_then(Asked::field);
-        let reading = parse(text, &self.world.languages, preferred, asked);
+        let reading = read(text, &self.world.languages, preferred, asked);
         after(step_by(self.world, &self.talk, Heard { text, reading: &reading }, self.now, Channel::Ussd))
     }
 }

@@ -1,5 +1,6 @@
 //! What every step may look things up in.
 
+use crate::sizing::weather::climate::RADIATION_SPREAD_TEMPERATURES;
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
@@ -7,11 +8,11 @@ use chrono::{DateTime, FixedOffset, Utc};
 use serde::Serialize;
 
 use super::local::local_time;
-use crate::atlas::{self, Near, SpotFault, Station};
+use crate::atlas::{self, Near, Station};
 use crate::danger::Ears;
 use crate::language::Languages;
-use crate::sizing::design::RADIATION_SPREAD_TEMPERATURES;
 use crate::sizing::{Climate, Market};
+use crate::spot::{self, SpotFault};
 
 /// Languages, places, pump classes and prices of a deployment: loaded once, replaced whole when one of them changes.
 #[derive(Debug, Default)]
@@ -88,7 +89,7 @@ impl World {
         if let Some(climate) = self.places.get(&name.trim().to_lowercase()) {
             return Ok(Site::Own(climate));
         }
-        match atlas::spot::parse(name) {
+        match spot::parse(name) {
             Some(Ok(spot)) => return atlas::nearest(spot).map(Site::Spot).ok_or(NoSite::Unknown),
             Some(Err(SpotFault)) => return Err(NoSite::Spot),
             None => {}

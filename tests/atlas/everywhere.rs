@@ -1,8 +1,9 @@
 //! Anywhere within 60 degrees the numbers are finite and ordered.
 
-use noonwater::atlas::{Spot, nearest};
+use noonwater::atlas::nearest;
+use noonwater::spot::Spot;
 
-use noonwater::sizing::place::MonthClimate;
+use noonwater::sizing::weather::place::MonthClimate;
 use noonwater::sizing::{Climate, Market, Place, Sheet, advise};
 use proptest::prelude::*;
 

@@ -3,8 +3,9 @@
 use chrono::{DateTime, TimeDelta, Utc};
 use noonwater::demo::PLACE_JSON;
 use noonwater::message::FactValue;
-use noonwater::sizing::money::PriceList;
-use noonwater::talk::{Channel, read};
+use noonwater::message::read;
+use noonwater::sizing::money::costs::PriceList;
+use noonwater::talk::Channel;
 use noonwater::turn::{Turn, World, turn};
 use noonwater::{placefile, world};
 
@@ -118,4 +119,15 @@ fn clocks_are_those_of_the_place() {
     ] {
         assert_eq!(world.local_time(place, now).to_rfc3339(), local, "{place:?}");
     }
+}
+
+/// Metres behind degrees are an altitude by whatever way the words come.
+#[test]
+fn a_spot_with_its_altitude_is_read_on_a_screen_as_in_a_message() {
+    let world = kito();
+    let now: DateTime<Utc> = "2027-08-01T07:00:00Z".parse().unwrap();
+    let dialled = turn(&world, &Turn::default().talk, "", Channel::Ussd, now);
+    let spot = turn(&world, &dialled.talk, "place -8.2 35.1 1200m", Channel::Ussd, now);
+    assert_eq!(spot.talk.known.place.as_deref(), Some("-8.2 35.1 1200m"), "{:?}", spot.reply);
+    assert!(!spot.reply.unwrap().text.contains("1200?"));
 }

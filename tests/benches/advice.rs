@@ -41,8 +41,8 @@
 //! pair; pruning it was left alone while it is fast enough.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use noonwater::sizing::advice::advise_with_fixes;
-use noonwater::sizing::pump::PumpLabel;
+use noonwater::sizing::advice::advise::advise_with_fixes;
+use noonwater::sizing::parts::pump::PumpLabel;
 use noonwater::sizing::{Climate, Market, Sheet, advise};
 use std::hint::black_box;
 

@@ -31,7 +31,7 @@ use std::hint::black_box;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use noonwater::language::{Field, Languages};
-use noonwater::message::parse;
+use noonwater::message::read;
 use serde::Deserialize;
 
 /// A message of the corpora, as it was typed.
@@ -69,7 +69,7 @@ fn reading(criterion: &mut Criterion) {
     group.bench_function("every message of the corpora", |bencher| {
         bencher.iter(|| {
             for (code, Sample { text, asked }) in &typed {
-                black_box(parse(black_box(text), &languages, code, *asked));
+                black_box(read(black_box(text), &languages, code, *asked));
             }
         });
     });
@@ -82,12 +82,12 @@ fn reading(criterion: &mut Criterion) {
     ] {
         group.throughput(Throughput::Elements(1));
         group.bench_function(name, |bencher| {
-            bencher.iter(|| parse(black_box(text), &languages, "en", None));
+            bencher.iter(|| read(black_box(text), &languages, "en", None));
         });
     }
     let noise = "zzzz 5 ".repeat(220);
     group.bench_function("ten parts of noise", |bencher| {
-        bencher.iter(|| parse(black_box(&noise), &languages, "en", None));
+        bencher.iter(|| read(black_box(&noise), &languages, "en", None));
     });
     group.finish();
 }

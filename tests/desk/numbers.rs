@@ -1,10 +1,10 @@
 //! The season's counts: what was advised to be changed, and how long a reply took until the network had it.
 
-use noonwater::sizing::changes::Change;
-use noonwater::sizing::crop::Watering;
+use noonwater::sizing::advice::changes::Change;
 
 use crate::common::{Folder, Gateway, Service, eventually, line, message, number};
 use crate::seat::Seat;
+use noonwater::terms::Watering;
 
 /// The cells of a row of a table by the names of its columns.
 fn row<'c>(csv: &'c str, key: &str) -> Option<Vec<(&'c str, &'c str)>> {

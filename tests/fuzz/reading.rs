@@ -3,7 +3,7 @@
 use std::sync::LazyLock;
 
 use noonwater::language::{Field, Languages};
-use noonwater::message::parse;
+use noonwater::message::read;
 
 static LANGUAGES: LazyLock<Languages> = LazyLock::new(|| Languages::shipped().expect("the shipped folders load"));
 
@@ -14,7 +14,7 @@ pub fn check(bytes: &[u8]) {
     let codes = ["en", "fr", "sw", "xx"];
     let asked = Field::ALL.get(choose(1, Field::ALL.len() + 1)).copied();
     let text = String::from_utf8_lossy(bytes);
-    let reading = parse(&text, &LANGUAGES, codes[choose(0, codes.len())], asked);
+    let reading = read(&text, &LANGUAGES, codes[choose(0, codes.len())], asked);
     let length = text.chars().count();
     let spans = reading.facts.iter().map(|fact| fact.at).chain(reading.troubles.iter().map(|trouble| trouble.at));
     for at in spans {

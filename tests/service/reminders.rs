@@ -128,7 +128,7 @@ async fn forgetting_a_number_forgets_its_reminders_and_its_tests() {
     for text in [SET, "test 20 l 14 s at 4", "remind"] {
         desk.say(&baraka, text).await;
     }
-    assert_eq!(desk.talk(&baraka).await.unwrap().known.sheet.tests.len(), 1);
+    assert_eq!(desk.talk(&baraka).await.unwrap().known.tests.len(), 1);
     desk.say(&baraka, "forget").await;
     desk.say(&baraka, "yes").await;
     assert!(desk.reminders().await.is_empty());

@@ -1,20 +1,22 @@
 //! The bucket test: the sun at a moment, the clear sky, what the test says and what it changes.
 
 use chrono::{DateTime, Datelike, Utc};
-use noonwater::sizing::circuit::Circuit;
-use noonwater::sizing::clear_sky::{haurwitz_w_m2, light_then, sun_then};
-use noonwater::sizing::diffuse::hourly_diffuse_fraction;
-use noonwater::sizing::field_test::{BucketTest, Finding, Health, TestSky, with_tests};
-use noonwater::sizing::plain::meet_plainly;
-use noonwater::sizing::pump::{LabelShare, Pump};
-use noonwater::sizing::site::Site;
-use noonwater::sizing::stance::{Plane, PlaneView, Stance};
-use noonwater::sizing::sun::{SunDay, cos_incidence};
+use noonwater::sizing::bucket::judging::{Finding, Health, with_tests};
+use noonwater::sizing::bucket::test::BucketTest;
+use noonwater::sizing::light::clear_sky::{haurwitz_w_m2, light_then, sun_then};
+use noonwater::sizing::light::stance::{Plane, PlaneView, Stance};
+use noonwater::sizing::operating::plain::operating_point_plainly;
+use noonwater::sizing::parts::circuit::Circuit;
+use noonwater::sizing::parts::pump::{LabelShare, Pump};
+use noonwater::sizing::set::site::Site;
+use noonwater::sizing::sun::diffuse::hourly_diffuse_fraction;
+use noonwater::sizing::sun::position::{SunDay, cos_incidence};
 use noonwater::sizing::{Climate, Market, Place, Sheet, SizingError, advise};
 use proptest::prelude::*;
 use serde::Deserialize;
 
 use crate::common::{class, kito, near, near_share};
+use noonwater::terms::TestSky;
 
 fn at(text: &str) -> DateTime<Utc> {
     text.parse().expect("a moment")
@@ -148,13 +150,13 @@ fn litres_of(share: LabelShare, outlet_m: f64, moment: &str, hazy: bool) -> f64 
     let light = light_then(&climate, filled.stance, &sun, at(moment), hazy).unwrap();
     let pump = Pump::from_label(&label, share).unwrap();
     let circuit = Circuit { pump, static_head_m: outlet_m, ..design.other_circuit };
-    meet_plainly(&circuit, light.poa_w_m2, light.cell_c).unwrap().flow_m3_s * 1000.0 * 10.0
+    operating_point_plainly(&circuit, light.poa_w_m2, light.cell_c).unwrap().flow_m3_s * 1000.0 * 10.0
 }
 
-fn tested(sheet: &Sheet) -> noonwater::sizing::field_test::Tested {
+fn tested(sheet: &Sheet, tests: &[BucketTest]) -> noonwater::sizing::bucket::judging::Tested {
     let climate = kito();
     let filled = sheet.fill(climate.place.lat_deg).unwrap();
-    with_tests(sheet, filled, &climate).unwrap().tested.expect("a test was told")
+    with_tests(tests, filled, &climate).unwrap().1.expect("a test was told")
 }
 
 #[test]
@@ -162,7 +164,7 @@ fn two_heights_give_back_the_pump_that_made_them() {
     for (flow, head) in [(0.85, 0.85), (0.6, 0.9), (1.1, 0.7), (0.5, 0.75)] {
         let share = LabelShare { flow, head };
         let tests = [2.0, 4.5].map(|outlet_m| test_of(litres_of(share, outlet_m, NOON, false), 10.0, outlet_m));
-        let tested = tested(&Sheet { tests: tests.to_vec(), ..sheet(5.0) });
+        let tested = tested(&sheet(5.0), &tests);
         let own = tested.own.expect("both are believed");
         near("flow share", own.flow, flow, 1e-4);
         near("head share", own.head, head, 1e-4);
@@ -179,7 +181,7 @@ fn three_tests_that_disagree_meet_in_the_middle() {
         .zip(errors)
         .map(|(&outlet_m, error)| test_of(litres_of(share, outlet_m, NOON, false) * error, 10.0, outlet_m))
         .collect();
-    let own = tested(&Sheet { tests, ..sheet(5.0) }).own.unwrap();
+    let own = tested(&sheet(5.0), &tests).own.unwrap();
     near("flow share", own.flow, 0.7, 0.08);
     near("head share", own.head, 0.8, 0.05);
 }
@@ -188,8 +190,8 @@ fn three_tests_that_disagree_meet_in_the_middle() {
 fn one_test_scales_the_flow_and_keeps_the_head() {
     for flow in [0.4, 0.62, 0.85, 1.2] {
         let share = LabelShare { flow, head: 0.85 };
-        let sheet = Sheet { tests: vec![test_of(litres_of(share, 4.0, NOON, false), 10.0, 4.0)], ..sheet(5.0) };
-        let own = tested(&sheet).own.unwrap();
+        let test = test_of(litres_of(share, 4.0, NOON, false), 10.0, 4.0);
+        let own = tested(&sheet(5.0), &[test]).own.unwrap();
         near("flow share", own.flow, flow, 1e-4);
         assert_eq!(own.head, 0.85);
     }
@@ -199,7 +201,7 @@ fn one_test_scales_the_flow_and_keeps_the_head() {
 fn two_tests_at_one_height_scale_the_flow_between_them() {
     let litres = |flow: f64| litres_of(LabelShare { flow, head: 0.85 }, 4.0, NOON, false);
     let tests = vec![test_of(litres(0.6), 10.0, 4.0), test_of(litres(0.7), 10.0, 4.2)];
-    let own = tested(&Sheet { tests, ..sheet(5.0) }).own.unwrap();
+    let own = tested(&sheet(5.0), &tests).own.unwrap();
     assert!((0.6..0.72).contains(&own.flow), "{own:?}");
     assert_eq!(own.head, 0.85);
 }
@@ -210,7 +212,7 @@ fn health_by_what_is_left_of_the_expected_flow() {
     assert_eq!([0.85, 0.849, 0.60, 0.599].map(Health::of), [Health::Healthy, Health::Check, Health::Check, Health::Fault]);
     let expected = litres_of(LabelShare::default(), 4.0, NOON, false);
     for (share, health) in [(1.0, Health::Healthy), (0.7, Health::Check), (0.5, Health::Fault)] {
-        let tested = tested(&Sheet { tests: vec![test_of(expected * share, 10.0, 4.0)], ..sheet(5.0) });
+        let tested = tested(&sheet(5.0), &[test_of(expected * share, 10.0, 4.0)]);
         match tested.findings[0] {
             Finding::Judged { ratio, health: found, .. } => {
                 near("ratio", ratio, share, 1e-6);
@@ -225,21 +227,21 @@ fn health_by_what_is_left_of_the_expected_flow() {
 fn a_hazy_sky_expects_less_and_a_cloudy_one_nothing() {
     let litres = litres_of(LabelShare::default(), 4.0, NOON, true);
     let hazy = BucketTest { sky: TestSky::Hazy, ..test_of(litres, 10.0, 4.0) };
-    match tested(&Sheet { tests: vec![hazy.clone()], ..sheet(5.0) }).findings[0] {
+    match tested(&sheet(5.0), &[hazy.clone()]).findings[0] {
         Finding::Judged { ratio, .. } => near("ratio", ratio, 1.0, 1e-6),
         other => panic!("{other:?}"),
     }
     assert!(litres < 0.95 * litres_of(LabelShare::default(), 4.0, NOON, false));
     let cloudy = BucketTest { sky: TestSky::Cloudy, ..hazy };
-    let refused = tested(&Sheet { tests: vec![cloudy], ..sheet(5.0) });
+    let refused = tested(&sheet(5.0), &[cloudy]);
     assert_eq!((refused.findings[0], refused.own), (Finding::Cloudy, None));
 }
 
 #[test]
 fn a_test_at_night_or_too_high_is_no_judgement() {
     let night = BucketTest { at: at("2026-09-10T20:00:00Z"), ..test_of(20.0, 6.0, 4.0) };
-    assert_eq!(tested(&Sheet { tests: vec![night], ..sheet(5.0) }).findings[0], Finding::LowSun);
-    let high = tested(&Sheet { tests: vec![test_of(20.0, 6.0, 30.0)], ..sheet(5.0) });
+    assert_eq!(tested(&sheet(5.0), &[night]).findings[0], Finding::LowSun);
+    let high = tested(&sheet(5.0), &[test_of(20.0, 6.0, 30.0)]);
     assert!(matches!(high.findings[0], Finding::NothingExpected { .. }));
     assert_eq!(high.own, None);
 }
@@ -248,7 +250,7 @@ fn a_test_at_night_or_too_high_is_no_judgement() {
 fn a_curve_too_far_from_the_label_is_kept_and_not_used() {
     for litres in [0.5, 900.0] {
         let good = test_of(litres_of(LabelShare { flow: 0.6, head: 0.85 }, 4.0, NOON, false), 10.0, 4.0);
-        let tested = tested(&Sheet { tests: vec![good, test_of(litres, 10.0, 3.0)], ..sheet(5.0) });
+        let tested = tested(&sheet(5.0), &[good, test_of(litres, 10.0, 3.0)]);
         assert!(matches!(tested.findings[1], Finding::Judged { used: false, .. }), "{litres}: {:?}", tested.findings);
         near("the other one still counts", tested.own.unwrap().flow, 0.6, 1e-4);
         assert_eq!(tested.used, 1);
@@ -260,13 +262,11 @@ fn from_then_on_the_advice_goes_by_the_test() {
     let climate = kito();
     let told = sheet(5.0);
     let before = advise(&told.fill(-8.0).unwrap(), &climate, &Market::default()).unwrap();
-    assert_eq!(before.tested, None);
     let litres = litres_of(LabelShare { flow: 0.5, head: 0.85 }, 4.0, NOON, false);
-    let told = Sheet { tests: vec![test_of(litres, 10.0, 4.0)], ..told };
-    let filled = with_tests(&told, told.fill(-8.0).unwrap(), &climate).unwrap();
+    let (filled, tested) = with_tests(&[test_of(litres, 10.0, 4.0)], told.fill(-8.0).unwrap(), &climate).unwrap();
     let after = advise(&filled, &climate, &Market::default()).unwrap();
     assert!(after.design().water.water_m3_day < 0.75 * before.design().water.water_m3_day);
-    near("own flow", after.tested.unwrap().own.unwrap().flow, 0.5, 1e-4);
+    near("own flow", tested.unwrap().own.unwrap().flow, 0.5, 1e-4);
 }
 
 #[test]
@@ -275,16 +275,15 @@ fn a_set_that_was_changed_later_keeps_its_pump() {
     let set_then = Some(Box::new(sheet(5.0)));
     let test = BucketTest { set_then, ..test_of(litres, 10.0, 4.0) };
     // Two panels more: the pump is the same, so are its own numbers.
-    let now = Sheet { panel_count: Some(7), tests: vec![test], ..sheet(5.0) };
-    near("flow share", tested(&now).own.unwrap().flow, 0.6, 1e-4);
+    let now = Sheet { panel_count: Some(7), ..sheet(5.0) };
+    near("flow share", tested(&now, &[test]).own.unwrap().flow, 0.6, 1e-4);
 }
 
 #[test]
 fn a_test_out_of_range_is_an_error() {
     let climate = kito();
     for test in [test_of(0.0, 10.0, 4.0), test_of(20.0, 0.0, 4.0), test_of(20.0, 6.0, -1.0), test_of(f64::NAN, 6.0, 4.0)] {
-        let told = Sheet { tests: vec![test], ..sheet(5.0) };
-        let refused = with_tests(&told, told.fill(-8.0).unwrap(), &climate);
+        let refused = with_tests(&[test], sheet(5.0).fill(-8.0).unwrap(), &climate);
         assert!(matches!(refused, Err(SizingError::OutOfRange { .. })), "{refused:?}");
     }
 }
@@ -292,7 +291,7 @@ fn a_test_out_of_range_is_an_error() {
 proptest! {
     #[test]
     fn more_in_the_bucket_is_never_a_weaker_pump(litres in 1.0..60.0_f64, more in 1.0..1.4_f64, outlet_m in 1.0..5.5_f64) {
-        let own = |litres: f64| tested(&Sheet { tests: vec![test_of(litres, 10.0, outlet_m)], ..sheet(5.0) }).own;
+        let own = |litres: f64| tested(&sheet(5.0), &[test_of(litres, 10.0, outlet_m)]).own;
         if let (Some(less), Some(more)) = (own(litres), own(litres * more)) {
             prop_assert!(more.flow >= less.flow - 1e-6);
         }

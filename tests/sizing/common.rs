@@ -1,10 +1,10 @@
 //! Comparing, and the sets that many checks begin from.
 
-use noonwater::sizing::catalog::starting_classes;
-use noonwater::sizing::circuit::Circuit;
-use noonwater::sizing::panel::Panel;
-use noonwater::sizing::pipe::{Pipe, PipeKind};
-use noonwater::sizing::pump::{LabelShare, Pump, PumpLabel};
+use noonwater::sizing::parts::circuit::Circuit;
+use noonwater::sizing::parts::panel::Panel;
+use noonwater::sizing::parts::pipe::{Pipe, PipeKind};
+use noonwater::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
+use noonwater::sizing::parts::pump_class::starting_classes;
 use noonwater::sizing::{Advice, Climate, Market, Sheet, advise};
 
 /// Fails, with what it was about, when the value lies further than `tolerance` from what was published.

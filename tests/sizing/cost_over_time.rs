@@ -3,8 +3,8 @@
 
 use noonwater::demo::PRICES_TOML;
 use noonwater::pricefile;
-use noonwater::sizing::course::{Course, Paid, capital_recovery, even_from, paid_by_month, present_worth};
-use noonwater::sizing::money::Money;
+use noonwater::sizing::money::cash_flow::{CashFlow, Paid, capital_recovery, even_from, paid_by_month, present_worth};
+use noonwater::sizing::money::costs::Money;
 use noonwater::sizing::{Market, Sheet, advise};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
@@ -50,10 +50,11 @@ fn later_payments_are_worth_less_at_the_start() {
     let factor = present_worth(d("0.10"), d("5")).expect("in range");
     near("P/F 10 %, 5", f(factor), 0.620_921, 5e-7);
     // 5 a day for the 300 days of a season, 3 years long, at 10 %: 1500 (P/A 10 %, 3) = 1500 x 2.486852.
-    let fuel = Course { first: Decimal::ZERO, renewal: Decimal::ZERO, renewal_years: None, fuel_yearly: d("5") * d("300") };
+    let fuel =
+        CashFlow { first: Decimal::ZERO, renewal: Decimal::ZERO, renewal_years: None, fuel_yearly: d("5") * d("300") };
     assert_eq!(fuel.present_value(d("0.1"), d("3")).expect("in range").round_dp(2), d("3730.28"));
     // A pump of 100 bought again after 2 and 4 of 5 years: 100 (1 + 1.1^-2 + 1.1^-4) = 100 (1 + 0.826446 + 0.683013).
-    let pump = Course { first: d("100"), renewal: d("100"), renewal_years: Some(d("2")), fuel_yearly: Decimal::ZERO };
+    let pump = CashFlow { first: d("100"), renewal: d("100"), renewal_years: Some(d("2")), fuel_yearly: Decimal::ZERO };
     assert_eq!(pump.present_value(d("0.1"), d("5")).expect("in range").round_dp(2), d("250.95"));
     // Without interest it is what has been paid.
     for course in [fuel, pump] {
@@ -62,8 +63,8 @@ fn later_payments_are_worth_less_at_the_start() {
 }
 
 fn courses(first: &str, renewal: &str, life: &str) -> Vec<Paid> {
-    let set = Course { first: d(first), renewal: d(renewal), renewal_years: Some(d(life)), fuel_yearly: Decimal::ZERO };
-    let petrol = Course { first: d("180"), renewal: d("180"), renewal_years: Some(d("4")), fuel_yearly: d("120") };
+    let set = CashFlow { first: d(first), renewal: d(renewal), renewal_years: Some(d(life)), fuel_yearly: Decimal::ZERO };
+    let petrol = CashFlow { first: d("180"), renewal: d("180"), renewal_years: Some(d("4")), fuel_yearly: d("120") };
     paid_by_month(&set, &petrol, 5)
 }
 
@@ -119,7 +120,7 @@ fn interest_makes_a_year_dearer_and_none_leaves_it_as_it_was() {
 
     let dearer = money_at(Some("12"));
     let told = dearer.with_interest.expect("a rate is stated");
-    let set = dearer.course.expect("all has a price");
+    let set = dearer.cash_flow.expect("all has a price");
     // The same by floats: a 46 kt panel five times over 20 years, the pumps over their years, the rest at 12 %.
     let factor = |years: f64| 0.12 * 1.12_f64.powf(years) / (1.12_f64.powf(years) - 1.0);
     let (pumps, panels) = (f(set.renewal), 5.0 * 46.0);
@@ -139,6 +140,6 @@ fn what_has_no_price_has_no_course_and_is_named() {
     let climate = kito();
     let market = Market { prices, ..Market::default() };
     let advice = advise(&sheet.fill(climate.place.lat_deg).expect("whole"), &climate, &market).expect("in range");
-    assert_eq!((advice.money.course, advice.money.petrol_course), (None, None));
+    assert_eq!((advice.money.cash_flow, advice.money.petrol_cash_flow), (None, None));
     assert_eq!(advice.money.missing, ["cart", "petrol"]);
 }

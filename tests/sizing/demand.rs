@@ -2,14 +2,15 @@
 //!
 //! FAO-56 is Allen, Pereira, Raes & Smith 1998, FAO Irrigation and Drainage Paper 56, first edition; pages are printed ones.
 
-use noonwater::sizing::crop::{Stage, Watering, crop_named, effective_rain_mm, need_l_m2_day};
-use noonwater::sizing::evaporation::{
+use noonwater::sizing::need::crop::{Stage, crop_named, effective_rain_mm, need_l_m2_day};
+use noonwater::sizing::weather::evapotranspiration::{
     DayWeather, Extraterrestrial, air_pressure_kpa, clear_sky_radiation, extraterrestrial, mean_saturation_kpa,
     net_longwave_mj, psychrometric_kpa_k, radiation_from_sunshine, radiation_from_temperatures, reference_mm_day,
     saturation_kpa, saturation_slope_kpa_k, vapour_from_mean_humidity, wind_at_2_m,
 };
 
 use crate::common::near;
+use noonwater::terms::Watering;
 
 fn sky(lat_deg: f64, day_of_year: u16) -> Extraterrestrial {
     extraterrestrial(lat_deg, day_of_year).expect("in range")

@@ -4,16 +4,16 @@
 
 use serde::Deserialize;
 
-use noonwater::sizing::circuit::{Circuit, PANEL_HEALTH};
-use noonwater::sizing::evaporation::{DayWeather, extraterrestrial, reference_mm_day};
-use noonwater::sizing::holding::meet;
-use noonwater::sizing::panel::{Panel, cells_when_not_stated};
-use noonwater::sizing::pipe::{Pipe, PipeKind, friction_factor};
-use noonwater::sizing::plain::meet_plainly;
-use noonwater::sizing::pump::{LabelShare, Pump, PumpLabel};
-use noonwater::sizing::sky::Light;
-use noonwater::sizing::stance::{Plane, PlaneView};
-use noonwater::sizing::sun::SunPosition;
+use noonwater::sizing::light::sky::Light;
+use noonwater::sizing::light::stance::{Plane, PlaneView};
+use noonwater::sizing::operating::plain::operating_point_plainly;
+use noonwater::sizing::operating::point::operating_point;
+use noonwater::sizing::parts::circuit::{Circuit, SOILING_DERATE};
+use noonwater::sizing::parts::panel::{Panel, cells_when_not_stated};
+use noonwater::sizing::parts::pipe::{Pipe, PipeKind, friction_factor};
+use noonwater::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
+use noonwater::sizing::sun::position::SunPosition;
+use noonwater::sizing::weather::evapotranspiration::{DayWeather, extraterrestrial, reference_mm_day};
 use noonwater::units::l_min_from_m3_s;
 
 use crate::common::{near, near_share};
@@ -120,10 +120,10 @@ fn meeting_points() {
             static_head_m: row.static_m,
             cable_ohm: row.cable_ohm,
         };
-        let full_l_min = l_min_from_m3_s(circuit.pump.q0_m3_s);
+        let full_l_min = l_min_from_m3_s(circuit.pump.free_flow_m3_s);
         for point @ [poa, cell_c, speed, l_min, amps] in row.points {
-            let quick = meet(&circuit, Light { poa_w_m2: poa, cell_c }).expect("in range");
-            let plain = meet_plainly(&circuit, poa, cell_c).expect("in range");
+            let quick = operating_point(&circuit, Light { poa_w_m2: poa, cell_c }).expect("in range");
+            let plain = operating_point_plainly(&circuit, poa, cell_c).expect("in range");
             for (way, ours) in [("quick", quick), ("plain", plain)] {
                 let what = format!("{way} {:?} {point:?}", row.pump);
                 near(&format!("{what} speed"), ours.speed, speed, 1e-5 * speed.max(0.01));
@@ -135,5 +135,5 @@ fn meeting_points() {
         }
     }
     // The library's points were made with the same share lost to dust.
-    assert_eq!(PANEL_HEALTH, 0.90);
+    assert_eq!(SOILING_DERATE, 0.90);
 }

@@ -1,7 +1,7 @@
 //! Panels and their temperature.
 
-use noonwater::sizing::panel::{Diode, Panel, cells_when_not_stated, de_soto};
-use noonwater::sizing::sky::faiman_c;
+use noonwater::sizing::light::sky::faiman_c;
+use noonwater::sizing::parts::panel::{Diode, Panel, cells_when_not_stated, de_soto};
 
 use crate::common::{near, near_share};
 

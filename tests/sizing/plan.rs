@@ -1,14 +1,13 @@
 //! The day's plan, the days between waterings and the suction lift.
 
-use noonwater::language;
-use noonwater::sizing::advice::HourFlow;
-use noonwater::sizing::caution::Caution;
-use noonwater::sizing::crop::{Stage, crop_named};
-use noonwater::sizing::day_plan::{clock_h, day_stances, good_hours};
-use noonwater::sizing::interval::{SOILS, interval_days, readily_available_mm, soil_named};
-use noonwater::sizing::place::Place;
-use noonwater::sizing::stance::TURNED_TILT_CAP_DEG;
-use noonwater::sizing::suction::greatest_suction_m;
+use noonwater::sizing::advice::advise::HourFlow;
+use noonwater::sizing::advice::caution::Caution;
+use noonwater::sizing::advice::day_plan::{clock_h, day_stances, good_hours};
+use noonwater::sizing::light::stance::TURNED_TILT_CAP_DEG;
+use noonwater::sizing::need::crop::{CROPS, Stage, crop_named};
+use noonwater::sizing::need::soil::{SOILS, interval_days, readily_available_mm, soil_named};
+use noonwater::sizing::parts::suction::greatest_suction_m;
+use noonwater::sizing::weather::place::Place;
 use noonwater::sizing::{Sheet, SizingError};
 use proptest::prelude::*;
 
@@ -35,8 +34,12 @@ fn soils_hold_what_table_19_says() {
         assert_eq!(soil_named(name).unwrap().available, [low, high]);
     }
     assert!(matches!(soil_named("gravel"), Err(SizingError::Unknown { .. })));
-    // The words that growers have are for these soils.
-    assert_eq!(SOILS.map(|soil| soil.name), language::SOILS);
+    // Every name that words exist for has its figures, and the other way round.
+    assert_eq!(SOILS.map(|soil| soil.name), noonwater::terms::SOILS);
+    let mut crops = (CROPS.map(|crop| crop.name), noonwater::terms::CROPS);
+    crops.0.sort_unstable();
+    crops.1.sort_unstable();
+    assert_eq!(crops.0, crops.1);
 }
 
 #[test]

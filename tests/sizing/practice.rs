@@ -1,11 +1,11 @@
 //! What the trade says of whole sets: common practice, no source, so the bounds are wide.
 
-use noonwater::sizing::proposal::propose;
-use noonwater::sizing::stance::StanceKind;
-use noonwater::sizing::verdict::Verdict;
+use noonwater::sizing::advice::proposal::propose;
+use noonwater::sizing::set::verdict::Verdict;
 use noonwater::sizing::{Advice, Market, Sheet};
 
 use crate::common::{answer, class, kito};
+use noonwater::terms::StanceKind;
 
 /// About 400 W on the rule's pump: 15 000 l/h at no lift, 8 m at no flow, 12 V; the hose adds some half a metre to the lift.
 fn rule_of_thumb(panel_count: u32, panel_w: f64, lift_m: f64, stance: StanceKind) -> Advice {

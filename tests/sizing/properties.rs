@@ -2,27 +2,28 @@
 
 use proptest::prelude::*;
 
-use noonwater::sizing::advice::advise_with_fixes;
-use noonwater::sizing::catalog::starting_classes;
-use noonwater::sizing::changes::Change;
-use noonwater::sizing::circuit::Circuit;
-use noonwater::sizing::flow_table::FlowTable;
-use noonwater::sizing::holding::meet;
-use noonwater::sizing::panel::{Panel, cells_when_not_stated};
-use noonwater::sizing::pipe::{BORES_MM, Pipe, PipeKind};
-use noonwater::sizing::place::{MonthClimate, Place, Weather};
-use noonwater::sizing::plain::meet_plainly;
-use noonwater::sizing::pump::{LabelShare, Pump, PumpLabel};
-use noonwater::sizing::sheet::Filled;
-use noonwater::sizing::sky::{Light, MonthSky, faiman_c};
-use noonwater::sizing::stance::{Stance, StanceKind};
-use noonwater::sizing::sun::SunDay;
-use noonwater::sizing::verdict::Verdict;
-use noonwater::sizing::year::{Lifter, month_water};
+use noonwater::sizing::advice::advise::advise_with_fixes;
+use noonwater::sizing::advice::changes::Change;
+use noonwater::sizing::light::sky::{Light, MonthSky, faiman_c};
+use noonwater::sizing::light::stance::Stance;
+use noonwater::sizing::operating::flow_table::FlowTable;
+use noonwater::sizing::operating::plain::operating_point_plainly;
+use noonwater::sizing::operating::point::operating_point;
+use noonwater::sizing::operating::year::{Lifter, month_water};
+use noonwater::sizing::parts::circuit::Circuit;
+use noonwater::sizing::parts::panel::{Panel, cells_when_not_stated};
+use noonwater::sizing::parts::pipe::{BORES_MM, Pipe, PipeKind};
+use noonwater::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
+use noonwater::sizing::parts::pump_class::starting_classes;
+use noonwater::sizing::set::sheet::CompleteSheet;
+use noonwater::sizing::set::verdict::Verdict;
+use noonwater::sizing::sun::position::SunDay;
+use noonwater::sizing::weather::place::{MonthClimate, Place, Weather};
 use noonwater::sizing::{Advice, Climate, Market, Sheet, advise};
 
 use crate::common::{answer, kito};
 use crate::quick::{Solver, plainly};
+use noonwater::terms::StanceKind;
 
 /// So many random inputs; a failing one is printed whole, and none is kept in a file.
 fn cases(cases: u32) -> ProptestConfig {
@@ -64,7 +65,7 @@ fn circuit() -> impl Strategy<Value = Circuit> {
                 parallel,
                 pump,
                 pipe: Pipe::new(length_m, bore_mm, PipeKind::default()).expect("in range"),
-                static_head_m: lift_share * pump.h0_m,
+                static_head_m: lift_share * pump.shut_off_m,
                 cable_ohm,
             }
         },
@@ -76,12 +77,12 @@ fn light() -> impl Strategy<Value = Light> {
 }
 
 fn flow(circuit: &Circuit, light: Light) -> f64 {
-    meet(circuit, light).expect("in range").flow_m3_s
+    operating_point(circuit, light).expect("in range").flow_m3_s
 }
 
 /// Rounding of the meeting point, m³/s.
 fn slack(circuit: &Circuit) -> f64 {
-    1e-8 * circuit.pump.q0_m3_s
+    1e-8 * circuit.pump.free_flow_m3_s
 }
 
 fn stance() -> impl Strategy<Value = Stance> {
@@ -149,7 +150,7 @@ proptest! {
         circuit in circuit(), dim in 0.0..1000.0, more in 0.0..300.0, air_c in 0.0..40.0, wind in 0.5..6.0,
     ) {
         let under = |poa_w_m2: f64| Light { poa_w_m2, cell_c: faiman_c(poa_w_m2, air_c, wind) };
-        let (dimmer, brighter) = (meet(&circuit, under(dim)).unwrap(), meet(&circuit, under(dim + more)).unwrap());
+        let (dimmer, brighter) = (operating_point(&circuit, under(dim)).unwrap(), operating_point(&circuit, under(dim + more)).unwrap());
         let bright = under(dim + more);
         let peak_v = circuit.panel.at(0.9 * bright.poa_w_m2, bright.cell_c).unwrap().greatest_power().voltage_v;
         let array_v = |running| circuit.array_v(running) / circuit.series;
@@ -173,17 +174,17 @@ proptest! {
 
     #[test]
     fn the_quick_solver_is_the_plain_one(circuit in circuit(), light in light()) {
-        let (quick, plain) = (meet(&circuit, light).unwrap(), meet_plainly(&circuit, light.poa_w_m2, light.cell_c).unwrap());
+        let (quick, plain) = (operating_point(&circuit, light).unwrap(), operating_point_plainly(&circuit, light.poa_w_m2, light.cell_c).unwrap());
         prop_assert!((quick.speed - plain.speed).abs() <= 1e-6 * plain.speed.max(0.01), "{} {}", quick.speed, plain.speed);
-        prop_assert!((quick.flow_m3_s - plain.flow_m3_s).abs() <= 2e-6 * circuit.pump.q0_m3_s);
+        prop_assert!((quick.flow_m3_s - plain.flow_m3_s).abs() <= 2e-6 * circuit.pump.free_flow_m3_s);
     }
 
     #[test]
     fn the_table_gives_the_plain_solver_s_flow(circuit in circuit(), light in light()) {
         let table = FlowTable::new(&circuit, 0.0, 80.0).unwrap();
-        let plain = meet_plainly(&circuit, light.poa_w_m2, light.cell_c).unwrap().flow_m3_s;
+        let plain = operating_point_plainly(&circuit, light.poa_w_m2, light.cell_c).unwrap().flow_m3_s;
         // A pump that hardly reaches the outlet has no full flow to speak of: a tenth of its label's then.
-        let full = meet_plainly(&circuit, 1300.0, 0.0).unwrap().flow_m3_s.max(0.1 * circuit.pump.q0_m3_s);
+        let full = operating_point_plainly(&circuit, 1300.0, 0.0).unwrap().flow_m3_s.max(0.1 * circuit.pump.free_flow_m3_s);
         prop_assert!((table.flow_m3_s(light).unwrap() - plain).abs() <= 0.005 * full,
             "{} {plain} of {full}", table.flow_m3_s(light).unwrap());
     }
@@ -225,7 +226,7 @@ proptest! {
         let table = month_water(&sky, &FlowTable::new(&circuit, coldest_c, hottest_c).unwrap(), 1.0, f64::INFINITY).unwrap();
         let plain = month_water(&sky, &Solver(&circuit, plainly), 1.0, f64::INFINITY).unwrap();
         // Of next to no water a share means nothing: a second of the pump's full flow a day is let pass.
-        let second = circuit.pump.q0_m3_s;
+        let second = circuit.pump.free_flow_m3_s;
         for (table, plain) in [(table.water_m3_day, plain.water_m3_day), (table.poor_day_m3, plain.poor_day_m3)] {
             prop_assert!((table - plain).abs() <= 0.002 * plain + second, "{table} {plain}");
         }
@@ -383,10 +384,10 @@ proptest! {
         // A garden that the set nearly waters, or waters by a third: there is something to fix, and a fix for it.
         let served_m2 = advise(&filled, &climate, &market).unwrap().design().area_m2.unwrap_or(0.0);
         prop_assume!((20.0..1e6).contains(&served_m2));
-        let filled = Filled { garden_m2: Some(served_m2 / short_by), ..filled };
+        let filled = CompleteSheet { garden_m2: Some(served_m2 / short_by), ..filled };
         let advice = advise_with_fixes(&filled, &climate, &market).unwrap();
         for fix in &advice.fixes {
-            let mut changed = Filled { bore_mm: Some(advice.sheet.bore_mm), ..filled.clone() };
+            let mut changed = CompleteSheet { bore_mm: Some(advice.sheet.bore_mm), ..filled.clone() };
             fix.changes.iter().for_each(|change| change.apply(&mut changed));
             let again = advise(&changed, &climate, &market).unwrap();
             prop_assert_eq!(again.verdict, Some(Verdict::Enough), "{:?}", fix);

@@ -1,14 +1,14 @@
 //! Pumps, their motors, and what they meet.
 
 use noonwater::sizing::Sheet;
-use noonwater::sizing::caution::Caution;
-use noonwater::sizing::circuit::Circuit;
-use noonwater::sizing::holding::meet;
-use noonwater::sizing::panel::Panel;
-use noonwater::sizing::pipe::{Pipe, PipeKind, WATER_KG_M3};
-use noonwater::sizing::pump::{LabelShare, Pump, PumpLabel};
-use noonwater::sizing::sky::Light;
-use noonwater::sizing::verdict::Verdict;
+use noonwater::sizing::advice::caution::Caution;
+use noonwater::sizing::light::sky::Light;
+use noonwater::sizing::operating::point::operating_point;
+use noonwater::sizing::parts::circuit::Circuit;
+use noonwater::sizing::parts::panel::Panel;
+use noonwater::sizing::parts::pipe::{Pipe, PipeKind, WATER_KG_M3};
+use noonwater::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
+use noonwater::sizing::set::verdict::Verdict;
 use noonwater::units::{GRAVITY_M_S2, m3_s_from_l_h};
 
 use crate::common::{answer, class, kito, near, near_share};
@@ -22,7 +22,7 @@ fn affinity_laws() {
     // Crane TP-410M example 7.33: 400 gpm at 126 ft and 3500 rpm is 194.3 gpm at 29.7 ft and 1700 rpm. Our curve through any
     // point of it must slow down to the same point: flow as speed, head as its square.
     let pump = Pump::from_label(&class("large"), as_labelled()).expect("in range");
-    let (fast_flow, slow) = (0.4 * pump.q0_m3_s, 1700.0 / 3500.0);
+    let (fast_flow, slow) = (0.4 * pump.free_flow_m3_s, 1700.0 / 3500.0);
     let fast_head = pump.head_m(1.0, fast_flow);
     near("flow, gpm", 400.0 * slow, 194.3, 0.05);
     near("head, ft", 126.0 * pump.head_m(slow, slow * fast_flow) / fast_head, 29.7, 0.05);
@@ -41,8 +41,8 @@ fn a_label_s_ends() {
     near("volts", pump.voltage_v(1.0, 16.0), 13.6, 1e-12);
     // A new label overstates (common practice): 0.85 of both flow and head are counted on, and of neither volts nor amps.
     let believed = Pump::from_label(&label, LabelShare::default()).expect("in range");
-    near("flow counted on", believed.q0_m3_s / pump.q0_m3_s, 0.85, 1e-12);
-    near("head counted on", believed.h0_m / pump.h0_m, 0.85, 1e-12);
+    near("flow counted on", believed.free_flow_m3_s / pump.free_flow_m3_s, 0.85, 1e-12);
+    near("head counted on", believed.shut_off_m / pump.shut_off_m, 0.85, 1e-12);
     assert_eq!((believed.rated_a, believed.rated_v, believed.winding_ohm), (pump.rated_a, pump.rated_v, pump.winding_ohm));
 }
 
@@ -59,7 +59,7 @@ fn hydraulic_power() {
     let pump = Pump::from_label(&label, LabelShare::default()).expect("in range");
     let whole = Pump::from_label(&label, as_labelled()).expect("in range");
     let most = (0..10_000)
-        .map(|i| whole.q0_m3_s * f64::from(i) / 10_000.0)
+        .map(|i| whole.free_flow_m3_s * f64::from(i) / 10_000.0)
         .map(|q| WATER_KG_M3 * GRAVITY_M_S2 * q * whole.head_m(1.0, q))
         .fold(0.0, f64::max);
     near_share("amps", pump.rated_a, most / (0.40 * 13.6), 1e-6);
@@ -69,7 +69,7 @@ fn hydraulic_power() {
         let printed = class(name);
         let pump = Pump::from_label(&printed, as_labelled()).expect("in range");
         let best = (1..1000)
-            .map(|i| pump.q0_m3_s * f64::from(i) / 1000.0)
+            .map(|i| pump.free_flow_m3_s * f64::from(i) / 1000.0)
             .map(|q| WATER_KG_M3 * GRAVITY_M_S2 * q * pump.head_m(1.0, q) / (pump.rated_v * pump.current_a(1.0, q)))
             .fold(0.0, f64::max);
         assert!((0.1..0.6).contains(&best), "{name}: {best}");
@@ -102,18 +102,18 @@ fn a_stalled_or_dark_pump_gives_nothing() {
         static_head_m: 5.0,
         cable_ohm: 0.05,
     };
-    let dark = meet(&circuit, Light { poa_w_m2: 0.0, cell_c: 15.0 }).expect("in range");
+    let dark = operating_point(&circuit, Light { poa_w_m2: 0.0, cell_c: 15.0 }).expect("in range");
     assert_eq!((dark.speed, dark.flow_m3_s), (0.0, 0.0));
     // Friction takes 0.08 of 16 A before the shaft moves (the engine's own motor); an array whose short circuit current is
     // less leaves it at rest: 1.28 A of 23.8 A is 54 W/m² on the cells, 60 before dust.
     for (poa, turns) in [(57.0, false), (64.0, true)] {
-        let point = meet(&circuit, Light { poa_w_m2: poa, cell_c: 15.0 }).expect("in range");
+        let point = operating_point(&circuit, Light { poa_w_m2: poa, cell_c: 15.0 }).expect("in range");
         assert_eq!(point.speed > 0.0, turns, "{poa}");
         assert_eq!(point.flow_m3_s, 0.0);
     }
     // Above the pump's reach the motor turns and nothing comes.
     let high = Circuit { static_head_m: 40.0, ..circuit };
-    let point = meet(&high, Light { poa_w_m2: 1000.0, cell_c: 50.0 }).expect("in range");
+    let point = operating_point(&high, Light { poa_w_m2: 1000.0, cell_c: 50.0 }).expect("in range");
     assert!(point.speed > 0.5 && point.flow_m3_s == 0.0);
 }
 
@@ -130,7 +130,7 @@ fn heat_can_cost_an_oversized_array_more_than_light_gives() {
         static_head_m: 2.0,
         cable_ohm: 0.02,
     };
-    let at = |poa_w_m2, cell_c| meet(&circuit, Light { poa_w_m2, cell_c }).expect("in range").speed;
+    let at = |poa_w_m2, cell_c| operating_point(&circuit, Light { poa_w_m2, cell_c }).expect("in range").speed;
     assert!(at(1000.0, 60.0) < at(800.0, 50.0));
     assert!(at(1000.0, 50.0) > at(800.0, 50.0));
 }

@@ -1,27 +1,28 @@
 //! The quick ways of counting against the plain one: a table of flow for a solver of each light, a noon found near a known flow,
 //! a bore chosen from one noon. The plain solver (`plain`) brackets and bisects, and tabulates nothing.
 
+use noonwater::sizing::light::sky::bright_noon;
+use noonwater::sizing::light::sky::sky_of;
 use rust_decimal::Decimal;
 
-use noonwater::sizing::changes::{Change, find_fixes};
-use noonwater::sizing::circuit::Circuit;
-use noonwater::sizing::crop::Watering;
-use noonwater::sizing::design::{bright_noon, sky_of};
-use noonwater::sizing::holding::{meet, meet_near};
-use noonwater::sizing::pipe::{BORES_MM, Pipe, PipeKind};
-use noonwater::sizing::place::MonthClimate;
-use noonwater::sizing::plain::meet_plainly;
-use noonwater::sizing::pump::PumpLabel;
-use noonwater::sizing::sheet::Filled;
-use noonwater::sizing::site::{Site, Solved};
-use noonwater::sizing::sky::Light;
-use noonwater::sizing::stance::StanceKind;
-use noonwater::sizing::sun::SunDay;
-use noonwater::sizing::verdict::Verdict;
-use noonwater::sizing::year::{Lifter, month_water};
+use noonwater::sizing::advice::changes::{Change, find_fixes};
+use noonwater::sizing::light::sky::Light;
+use noonwater::sizing::operating::plain::operating_point_plainly;
+use noonwater::sizing::operating::point::{operating_point, operating_point_near};
+use noonwater::sizing::operating::year::{Lifter, month_water};
+use noonwater::sizing::parts::circuit::Circuit;
+use noonwater::sizing::parts::pipe::{BORES_MM, Pipe, PipeKind};
+use noonwater::sizing::parts::pump::PumpLabel;
+use noonwater::sizing::set::sheet::CompleteSheet;
+use noonwater::sizing::set::site::{Site, Solved};
+use noonwater::sizing::set::spread::verdict_of;
+use noonwater::sizing::set::verdict::Verdict;
+use noonwater::sizing::sun::position::SunDay;
+use noonwater::sizing::weather::place::MonthClimate;
 use noonwater::sizing::{Climate, Market, Place, Sheet, SizingError};
 
 use crate::common::{class, kito};
+use noonwater::terms::{StanceKind, Watering};
 
 /// The year counted with one solver or the other.
 pub struct Solver<'c>(pub &'c Circuit, pub fn(&Circuit, Light) -> Result<f64, SizingError>);
@@ -33,11 +34,11 @@ impl Lifter for Solver<'_> {
 }
 
 pub fn plainly(circuit: &Circuit, light: Light) -> Result<f64, SizingError> {
-    Ok(meet_plainly(circuit, light.poa_w_m2, light.cell_c)?.flow_m3_s)
+    Ok(operating_point_plainly(circuit, light.poa_w_m2, light.cell_c)?.flow_m3_s)
 }
 
 fn quickly(circuit: &Circuit, light: Light) -> Result<f64, SizingError> {
-    Ok(meet(circuit, light)?.flow_m3_s)
+    Ok(operating_point(circuit, light)?.flow_m3_s)
 }
 
 /// A place of one kind of weather: dull or clear by the share of the extraterrestrial radiation, cold or hot.
@@ -112,7 +113,7 @@ fn the_year_is_the_plain_solver_s_over_the_whole_range() {
                     let sky = sky_of(&site.skies, month.month);
                     let slow = month_water(sky, &Solver(circuit, solver), pumps, site.well_share_m3_s()).expect("a month");
                     // Of next to no water a share means nothing: a fifth of a second of the pumps' full flow is let pass.
-                    let moment = 0.2 * circuit.pump.q0_m3_s * pumps;
+                    let moment = 0.2 * circuit.pump.free_flow_m3_s * pumps;
                     let what = || format!("{label:?} at {lift_m} m in place {place}: {month:?} {slow:?}");
                     let quick = &month.water;
                     for (quick, slow) in [(quick.water_m3_day, slow.water_m3_day), (quick.poor_day_m3, slow.poor_day_m3)] {
@@ -145,12 +146,15 @@ fn a_noon_near_a_known_flow_is_the_same_noon() {
             let circuit = site.design(&label).expect("a set").season_circuit;
             for poa_w_m2 in [120.0, 300.0, 550.0, 800.0, 1100.0] {
                 let light = Light { poa_w_m2, cell_c: 20.0 + 0.03 * poa_w_m2 };
-                let exact = meet(&circuit, light).expect("in range");
+                let exact = operating_point(&circuit, light).expect("in range");
                 // A good guess, a poor one, one that is far off, none at all.
                 for factor in [1.001, 0.9, 1.3, 3.0, 0.01, 0.0, f64::NAN] {
-                    let near = meet_near(&circuit, light, exact.flow_m3_s * factor).expect("in range");
+                    let near = operating_point_near(&circuit, light, exact.flow_m3_s * factor).expect("in range");
                     assert!((near.speed - exact.speed).abs() <= 1e-8, "{near:?} {exact:?} from {factor}");
-                    assert!((near.flow_m3_s - exact.flow_m3_s).abs() <= 1e-8 * circuit.pump.q0_m3_s, "{near:?} {exact:?}");
+                    assert!(
+                        (near.flow_m3_s - exact.flow_m3_s).abs() <= 1e-8 * circuit.pump.free_flow_m3_s,
+                        "{near:?} {exact:?}"
+                    );
                 }
             }
         }
@@ -180,7 +184,7 @@ fn the_bore_is_the_smallest_whose_own_noon_loses_little() {
                 let serves = |bore_mm: &f64| {
                     let pipe = Pipe::new(pipe_m, *bore_mm, PipeKind::default()).expect("in range");
                     let circuit = Circuit { pipe, cable_ohm: 0.0, ..design.season_circuit };
-                    let noon = meet_plainly(&circuit, light.poa_w_m2, light.cell_c).expect("in range");
+                    let noon = operating_point_plainly(&circuit, light.poa_w_m2, light.cell_c).expect("in range");
                     pipe.loss_m(noon.flow_m3_s) <= allowed_m
                 };
                 let smallest = BORES_MM.into_iter().find(serves).unwrap_or(100.0);
@@ -198,10 +202,10 @@ fn fixes_plainly(site: &Site<'_>, market: &Market) -> Vec<(Vec<Change>, f64, Opt
     let label = site.filled.pump.expect("a pump");
     let solved = site.solve(&label).expect("a year");
     let garden_m2 = site.filled.garden_m2.expect("a garden");
-    let base = Filled { bore_mm: Some(solved.design.bore_mm), ..site.filled.clone() };
+    let base = CompleteSheet { bore_mm: Some(solved.design.bore_mm), ..site.filled.clone() };
     let is_over_driven = |site: &Site<'_>, solved: &Solved| {
         let circuit = solved.design.circuit_of(solved.design_month, &site.demand);
-        let noon = meet(circuit, bright_noon(sky_of(&site.skies, solved.design_month))).expect("in range");
+        let noon = operating_point(circuit, bright_noon(sky_of(&site.skies, solved.design_month))).expect("in range");
         circuit.pump.over_drive_v().is_some_and(|limit| noon.pump_v > limit)
     };
     assert!(!is_over_driven(site, &solved), "a set that is not over-driven");
@@ -230,7 +234,7 @@ fn fixes_plainly(site: &Site<'_>, market: &Market) -> Vec<(Vec<Change>, f64, Opt
             Some(Decimal::ZERO)
         };
         let cost = (|| Some((market.first_cost(&changed, &solved)? - base_cost? + kit?).round_dp(2)))();
-        (changed.verdict(&solved).expect("a verdict") == Some(Verdict::Enough) && !is_over_driven(&changed, &solved))
+        (verdict_of(&changed, &solved).expect("a verdict") == Some(Verdict::Enough) && !is_over_driven(&changed, &solved))
             .then(|| (changes.to_vec(), solved.area_m2(), cost))
     };
     let alone: Vec<_> = moves.iter().map(|change| enough(&[*change])).collect();

@@ -1,29 +1,32 @@
 //! Out of range is an error, never a number and never a panic.
 
-use noonwater::sizing::crop::{Stage, Watering, crop_named, effective_rain_mm, need_l_m2_day};
-use noonwater::sizing::daytypes::ClearnessDistribution;
-use noonwater::sizing::diffuse::{daily_diffuse_fraction, diffuse_hour_ratio, global_hour_ratio, hourly_diffuse_fraction};
-use noonwater::sizing::evaporation::{
+use noonwater::sizing::light::sky::{Light, MonthSky, skies_of};
+use noonwater::sizing::light::stance::Stance;
+use noonwater::sizing::need::crop::{Stage, crop_named, effective_rain_mm, need_l_m2_day};
+use noonwater::sizing::operating::flow_table::FlowTable;
+use noonwater::sizing::operating::plain::operating_point_plainly;
+use noonwater::sizing::operating::point::{operating_point, operating_point_near};
+use noonwater::sizing::operating::year::{Lifter, month_water};
+use noonwater::sizing::parts::panel::Panel;
+use noonwater::sizing::parts::pipe::{Pipe, PipeKind, friction_factor};
+use noonwater::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
+use noonwater::sizing::parts::wire::{cable_ohm, choose_conductor, conductor};
+use noonwater::sizing::set::site::Site;
+use noonwater::sizing::set::spread::{Case, water_in_case};
+use noonwater::sizing::sun::day_types::ClearnessDistribution;
+use noonwater::sizing::sun::diffuse::{
+    daily_diffuse_fraction, diffuse_hour_ratio, global_hour_ratio, hourly_diffuse_fraction,
+};
+use noonwater::sizing::sun::position::SunDay;
+use noonwater::sizing::weather::evapotranspiration::{
     DayWeather, air_pressure_kpa, extraterrestrial, radiation_from_sunshine, radiation_from_temperatures, reference_mm_day,
     vapour_from_mean_humidity, wind_at_2_m,
 };
-use noonwater::sizing::flow_table::FlowTable;
-use noonwater::sizing::holding::{meet, meet_near};
-use noonwater::sizing::panel::Panel;
-use noonwater::sizing::pipe::{Pipe, PipeKind, friction_factor};
-use noonwater::sizing::place::{MonthClimate, Place, PlaceProblem, Weather};
-use noonwater::sizing::plain::meet_plainly;
-use noonwater::sizing::pump::{LabelShare, Pump, PumpLabel};
-use noonwater::sizing::site::Site;
-use noonwater::sizing::sky::{Light, MonthSky};
-use noonwater::sizing::spread::{Case, water_in_case};
-use noonwater::sizing::stance::{Stance, StanceKind};
-use noonwater::sizing::sun::SunDay;
-use noonwater::sizing::wire::{cable_ohm, choose_conductor, conductor};
-use noonwater::sizing::year::{Lifter, month_water};
+use noonwater::sizing::weather::place::{MonthClimate, Place, PlaceProblem, Weather};
 use noonwater::sizing::{Sheet, SizingError};
 
 use crate::common::{class, kito, plain_circuit};
+use noonwater::terms::{StanceKind, Watering};
 
 const NO_NUMBERS: [f64; 3] = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY];
 
@@ -165,20 +168,20 @@ fn the_sky() {
 fn meeting_points() {
     let circuit = plain_circuit();
     let light = Light { poa_w_m2: 800.0, cell_c: 45.0 };
-    refused("poa_w_m2", &[-1.0, 2000.0], |v| meet(&circuit, Light { poa_w_m2: v, ..light }));
-    refused("cell_c", &[-41.0, 121.0], |v| meet(&circuit, Light { cell_c: v, ..light }));
-    refused("irradiance_w_m2", &[-1.0, 2000.0], |v| meet_plainly(&circuit, v, 45.0));
-    refused("cell_c", &[-41.0, 121.0], |v| meet_plainly(&circuit, 800.0, v));
+    refused("poa_w_m2", &[-1.0, 2000.0], |v| operating_point(&circuit, Light { poa_w_m2: v, ..light }));
+    refused("cell_c", &[-41.0, 121.0], |v| operating_point(&circuit, Light { cell_c: v, ..light }));
+    refused("irradiance_w_m2", &[-1.0, 2000.0], |v| operating_point_plainly(&circuit, v, 45.0));
+    refused("cell_c", &[-41.0, 121.0], |v| operating_point_plainly(&circuit, 800.0, v));
     refused("cell_c", &[-41.0, 111.0], |v| FlowTable::new(&circuit, v, 60.0));
     refused("cell_c", &[9.0, 111.0], |v| FlowTable::new(&circuit, 10.0, v));
     for near_m3_s in [0.0, 1e-3, f64::NAN] {
-        refused("poa_w_m2", &[-1.0, 2000.0], |v| meet_near(&circuit, Light { poa_w_m2: v, ..light }, near_m3_s));
-        refused("cell_c", &[-41.0, 121.0], |v| meet_near(&circuit, Light { cell_c: v, ..light }, near_m3_s));
+        refused("poa_w_m2", &[-1.0, 2000.0], |v| operating_point_near(&circuit, Light { poa_w_m2: v, ..light }, near_m3_s));
+        refused("cell_c", &[-41.0, 121.0], |v| operating_point_near(&circuit, Light { cell_c: v, ..light }, near_m3_s));
     }
     let table = FlowTable::new(&circuit, 10.0, 60.0).expect("in range");
     refused("poa_w_m2", &[-1.0, 2000.0], |v| table.flow_m3_s(Light { poa_w_m2: v, ..light }));
     refused("cell_c", &[-41.0, 121.0], |v| table.flow_m3_s(Light { cell_c: v, ..light }));
-    let sky = &kito().skies(Stance::FLAT).expect("in range")[6];
+    let sky = &skies_of(&kito(), Stance::FLAT).expect("in range")[6];
     refused("pump_count", &[-1.0, 1e6], |v| month_water(sky, &table, v, 1.0));
     // A well without end is a well; one of no number, or that takes water, is none.
     for cap_m3_s in [f64::NAN, f64::NEG_INFINITY, -1e-3] {

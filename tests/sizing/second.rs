@@ -4,7 +4,7 @@
 
 use serde::Deserialize;
 
-use noonwater::sizing::verdict::Verdict;
+use noonwater::sizing::set::verdict::Verdict;
 use noonwater::sizing::{Climate, Market, Place, Sheet, advise};
 
 use crate::common::{near, near_share};

@@ -4,10 +4,12 @@
 
 use std::f64::consts::PI;
 
-use noonwater::sizing::daytypes::ClearnessDistribution;
-use noonwater::sizing::diffuse::{daily_diffuse_fraction, diffuse_hour_ratio, global_hour_ratio, hourly_diffuse_fraction};
-use noonwater::sizing::stance::{Plane, PlaneView};
-use noonwater::sizing::sun::{MEAN_DAY, SunDay, SunPosition, cos_incidence, hour_angle_rad};
+use noonwater::sizing::light::stance::{Plane, PlaneView};
+use noonwater::sizing::sun::day_types::ClearnessDistribution;
+use noonwater::sizing::sun::diffuse::{
+    daily_diffuse_fraction, diffuse_hour_ratio, global_hour_ratio, hourly_diffuse_fraction,
+};
+use noonwater::sizing::sun::position::{MEAN_DAY, SunDay, SunPosition, cos_incidence, hour_angle_rad};
 
 use crate::common::near;
 

@@ -1,9 +1,11 @@
 //! How sure a figure is: the range against a simulation, and what the verdict makes of it.
 
-use noonwater::sizing::changes::find_fixes;
-use noonwater::sizing::site::Site;
-use noonwater::sizing::spread::{Case, DUST_SPREAD, LABEL_SPREAD, LIFT_SPREAD_M, water_in_case, water_range};
-use noonwater::sizing::verdict::Verdict;
+use noonwater::sizing::advice::changes::find_fixes;
+use noonwater::sizing::set::site::Site;
+use noonwater::sizing::set::spread::{
+    Case, DUST_SPREAD, LABEL_SPREAD, LIFT_SPREAD_M, verdict_of, water_in_case, water_range,
+};
+use noonwater::sizing::set::verdict::Verdict;
 use noonwater::sizing::{Climate, Market, Sheet};
 use proptest::prelude::*;
 
@@ -78,10 +80,10 @@ fn a_set_that_is_enough_only_if_all_goes_well_is_tight() {
     let need = solved.month().need_l_m2_day;
     let low_m2 = water_range(&base, &solved).expect("a range").low_m3_day * 1000.0 / need;
     let judged = site(&climate, sheet(5.0, 4, "large", low_m2 / 0.9 * 1.01));
-    let verdict = judged.verdict(&solved).expect("a verdict");
+    let verdict = verdict_of(&judged, &solved).expect("a verdict");
     assert_ne!(verdict, Some(Verdict::Enough));
     let smaller = site(&climate, sheet(5.0, 4, "large", (low_m2 / 0.9).min(solved.area_m2() / 1.1) * 0.99));
-    assert_eq!(smaller.verdict(&solved).expect("a verdict"), Some(Verdict::Enough));
+    assert_eq!(verdict_of(&smaller, &solved).expect("a verdict"), Some(Verdict::Enough));
 }
 
 proptest! {
@@ -107,7 +109,7 @@ proptest! {
             fix.changes.iter().for_each(|change| change.apply(&mut filled));
             let changed = Site::new(filled, &climate).expect("a site");
             let again = changed.solve(&pump).expect("a year");
-            prop_assert_eq!(changed.verdict(&again).expect("a verdict"), Some(Verdict::Enough), "{:?}", fix);
+            prop_assert_eq!(verdict_of(&changed, &again).expect("a verdict"), Some(Verdict::Enough), "{:?}", fix);
             prop_assert!((again.area_m2() / fix.area_m2 - 1.0).abs() < 1e-9, "{:?}", fix);
         }
     }

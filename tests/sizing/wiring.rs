@@ -1,7 +1,7 @@
 //! Cable, breaker, fuses.
 
-use noonwater::sizing::panel::Panel;
-use noonwater::sizing::wire::{
+use noonwater::sizing::parts::panel::Panel;
+use noonwater::sizing::parts::wire::{
     CONDUCTORS, Conductor, ELECTRICIAN_ABOVE_V, breaker_a, cable_ohm, choose_conductor, conductor, string_fuse_a,
     wants_string_fuses,
 };

@@ -11,6 +11,8 @@ pub struct Said {
     module: Vec<String>,
     pub paths: BTreeSet<Vec<String>>,
     pub literals: Vec<String>,
+    /// Functions that others may call to have a message read.
+    pub readers: Vec<String>,
 }
 
 fn is_test_only(attributes: &[syn::Attribute]) -> bool {
@@ -68,6 +70,18 @@ impl Said {
         self.add(before.iter().cloned().chain(leaf).collect());
     }
 
+    /// Whether a function gives a reading to whoever asks: to anybody from its own room, in others also to itself.
+    fn note_reader(&mut self, visibility: &syn::Visibility, signature: &syn::Signature) {
+        let syn::ReturnType::Type(_, gives) = &signature.output else { return };
+        let mut inner = Said { module: self.module.clone(), ..Said::default() };
+        inner.visit_type(gives);
+        let is_reading = inner.paths.iter().any(|path| path.last().is_some_and(|last| last == "Reading"));
+        let is_open = matches!(visibility, syn::Visibility::Public(_));
+        if is_reading && (is_open || self.module.first().is_none_or(|room| room != "message")) {
+            self.readers.push(format!("{} gives a reading", signature.ident));
+        }
+    }
+
     /// Paths and texts in what a macro is given, which the parser does not read.
     fn add_tokens(&mut self, tokens: TokenStream) {
         let mut path: Vec<String> = Vec::new();
@@ -122,8 +136,14 @@ impl<'ast> Visit<'ast> for Said {
 
     fn visit_item_fn(&mut self, item: &'ast syn::ItemFn) {
         if !is_test_only(&item.attrs) {
+            self.note_reader(&item.vis, &item.sig);
             visit::visit_item_fn(self, item);
         }
+    }
+
+    fn visit_impl_item_fn(&mut self, item: &'ast syn::ImplItemFn) {
+        self.note_reader(&item.vis, &item.sig);
+        visit::visit_impl_item_fn(self, item);
     }
 
     fn visit_item_impl(&mut self, item: &'ast syn::ItemImpl) {

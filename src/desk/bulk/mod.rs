@@ -24,7 +24,7 @@ use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::show;
 use crate::desk::state::Desk;
-use crate::message::{parse, print};
+use crate::message::{print, read};
 use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, Signal, ToSend};
 use crate::turn::World;
 pub use away::take_away;
@@ -184,7 +184,7 @@ async fn list_page(
 
 fn understood(world: &World, list: &BulkList, text: &str) -> String {
     let code = list.language.as_deref().unwrap_or(&world.home_language);
-    let reading = parse(text, &world.languages, code, None);
+    let reading = read(text, &world.languages, code, None);
     let language = reading.language.as_deref().unwrap_or(code);
     let Some(language) = world.languages.get(language) else { return String::new() };
     if reading.facts.is_empty() { "nothing".to_owned() } else { print(&reading.facts, language) }

@@ -6,13 +6,13 @@ use crate::sizing::Climate;
 
 pub fn figures(climate: &Climate) -> Vec<Figure> {
     let weather = &climate.weather;
-    let curve = |class, name, value: fn(&crate::sizing::place::Weather) -> f64| Curve {
+    let curve = |class, name, value: fn(&crate::sizing::weather::place::Weather) -> f64| Curve {
         class,
         name,
         points: weather.iter().enumerate().map(|(month, of_month)| (month as f64, value(of_month))).collect(),
     };
     let months = || MONTHS.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
-    let table = |values: &[fn(&crate::sizing::place::Weather) -> f64]| {
+    let table = |values: &[fn(&crate::sizing::weather::place::Weather) -> f64]| {
         let rows = weather.iter().zip(MONTHS).map(|(of_month, name)| {
             [name.to_owned()].into_iter().chain(values.iter().map(|value| format!("{:.1}", value(of_month)))).collect()
         });

@@ -3,7 +3,7 @@
 use crate::desk::frame::cell::{Cell, Typed};
 use crate::desk::frame::months::MONTHS;
 use crate::placefile::{refused, sentence};
-use crate::sizing::place::MonthClimate;
+use crate::sizing::weather::place::MonthClimate;
 use crate::sizing::{Climate, Place};
 
 /// Values of the place itself: key, label.

@@ -9,7 +9,6 @@ use axum::response::{IntoResponse, Redirect, Response};
 use chrono::Utc;
 use serde::Deserialize;
 
-use crate::atlas;
 use crate::desk::frame::cell::{Typed, text_of};
 use crate::desk::frame::chart::Figure;
 use crate::desk::frame::fault::Fault;
@@ -22,6 +21,7 @@ use crate::desk::market::place_form::PlaceForm;
 use crate::desk::state::Desk;
 use crate::placefile::{self, export};
 use crate::sizing::{Climate, Place};
+use crate::spot;
 use crate::turn::World;
 use crate::world::row_of;
 
@@ -188,7 +188,7 @@ pub async fn show_new(
     });
     let mut form =
         found.flatten().map_or_else(|| PlaceForm::of(&Typed::new()), |climate| PlaceForm::of_place(&climate.place));
-    if atlas::spot::parse(&form.name.value).is_some() {
+    if spot::parse(&form.name.value).is_some() {
         // Degrees are no name.
         form.name.value.clear();
     }

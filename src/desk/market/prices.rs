@@ -19,7 +19,7 @@ use crate::desk::state::Desk;
 use crate::pricefile::value::{PETROL, SINGLE, SIZED, check};
 use crate::pricefile::{self, Fault as Wrong, PriceFile};
 use crate::sizing::Market;
-use crate::sizing::money::PriceList;
+use crate::sizing::money::costs::PriceList;
 use crate::world::{market_in, prices_of, put_market_in};
 
 /// Words of the audit are kept short.

@@ -15,8 +15,8 @@ use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};
 use crate::desk::state::Desk;
 use crate::pricefile::value::{amount, class_faults};
-use crate::sizing::catalog::PumpClass;
-use crate::sizing::pump::PumpLabel;
+use crate::sizing::parts::pump::PumpLabel;
+use crate::sizing::parts::pump_class::PumpClass;
 use crate::store::{Step, StoreError};
 use crate::world::{prices_of, prices_row, row_of_class};
 

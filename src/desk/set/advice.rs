@@ -2,7 +2,7 @@
 
 use crate::desk::frame::months::month_name;
 use crate::single::refused_sheet;
-use crate::sizing::field_test::{Finding, Tested};
+use crate::sizing::bucket::judging::{Finding, Tested};
 use crate::sizing::{Advice, SizingError};
 use crate::talk::{AnswerError, Depth, Known, answer_sheet};
 use crate::turn::{World, verdict_name};
@@ -124,7 +124,7 @@ fn tests_in_words(tested: &Tested) -> String {
 }
 
 fn cautions(advice: &Advice) -> Vec<&'static str> {
-    use crate::sizing::caution::Caution;
+    use crate::sizing::advice::caution::Caution;
     let word = |caution: &Caution| match caution {
         Caution::OverDriven => "Too many panels: at bright noon the pump's brushes wear quickly.",
         Caution::WellRunsDry => "The pump can take more than the well gives: it may run dry.",

@@ -4,8 +4,8 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::desk::frame::chart::{Chart, Curve, Figure};
-use crate::sizing::course::{Course, Paid, even_from, paid_by_month};
-use crate::sizing::money::Money;
+use crate::sizing::money::cash_flow::{CashFlow, Paid, even_from, paid_by_month};
+use crate::sizing::money::costs::Money;
 
 /// Years that are drawn: longer than the petrol pump of most price lists lasts, shorter than panels do.
 const YEARS: u32 = 5;
@@ -30,7 +30,7 @@ pub struct Drawn {
 
 impl Costs {
     pub fn of(money: &Money) -> Self {
-        let (Some(set), Some(petrol)) = (&money.course, &money.petrol_course) else {
+        let (Some(set), Some(petrol)) = (&money.cash_flow, &money.petrol_cash_flow) else {
             return Self::NoPrice(money.missing.join(", "));
         };
         let months = paid_by_month(set, petrol, YEARS);
@@ -74,14 +74,14 @@ fn figure(currency: &str, months: &[Paid], even: Option<u32>, crossing: &str) ->
     Figure { title, svg: chart.svg(), head: head.to_vec(), rows: rows.collect() }
 }
 
-fn with_interest(money: &Money, set: &Course, petrol: &Course) -> Vec<(String, String)> {
+fn with_interest(money: &Money, set: &CashFlow, petrol: &CashFlow) -> Vec<(String, String)> {
     let Some(told) = &money.with_interest else { return Vec::new() };
     let percent = told.percent.normalize();
     let amount = |amount: Option<Decimal>| {
         amount.map_or_else(|| "no figure".to_owned(), |amount| format!("{:.2} {}", amount.round_dp(2), money.currency))
     };
     let rate = told.percent / Decimal::ONE_HUNDRED;
-    let today = |course: &Course| amount(course.present_value(rate, Decimal::from(YEARS)));
+    let today = |cash_flow: &CashFlow| amount(cash_flow.present_value(rate, Decimal::from(YEARS)));
     vec![
         (format!("A year of the set at {percent} % interest"), amount(told.yearly_cost)),
         (format!("A year of petrol at {percent} % interest"), amount(told.petrol_yearly_cost)),

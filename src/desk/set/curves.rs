@@ -2,13 +2,13 @@
 
 use crate::desk::frame::chart::{Chart, Curve, Figure};
 use crate::desk::frame::months::MONTHS;
-use crate::sizing::advice::Advice;
+use crate::sizing::advice::advise::Advice;
 
-use crate::sizing::pipe::{BORES_MM, Pipe, PipeKind};
-use crate::sizing::pump::{LabelShare, Pump, PumpLabel};
-use crate::sizing::sheet::Filled;
-use crate::sizing::stance::StanceKind;
+use crate::sizing::parts::pipe::{BORES_MM, Pipe, PipeKind};
+use crate::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
+use crate::sizing::set::sheet::CompleteSheet;
 use crate::sizing::{Climate, Market, Sheet, SizingError, advise};
+use crate::terms::StanceKind;
 
 /// Points of a curve.
 const POINTS: usize = 40;
@@ -50,7 +50,7 @@ impl Curves {
         let noon_l_min = noon.flow_l_min / pumps;
         // What the pump works against besides the pipe.
         let static_m = noon.head_m - noon.pipe_loss_m;
-        let most_l_min = (noon_l_min * 1.6).max(pump.q0_m3_s * 60_000.0 * 0.5);
+        let most_l_min = (noon_l_min * 1.6).max(pump.free_flow_m3_s * 60_000.0 * 0.5);
         let meeting = (0..=POINTS).map(|step| {
             let flow = most_l_min * step as f64 / POINTS as f64;
             let head_m = pump.head_m(noon.speed, m3_s(flow));
@@ -64,10 +64,10 @@ impl Curves {
     }
 
     pub fn figures(&self, advice: &Advice) -> Vec<Figure> {
-        vec![self.meet(advice), self.day(), year(advice), self.pipe(advice)]
+        vec![self.operating_point(advice), self.day(), year(advice), self.pipe(advice)]
     }
 
-    fn meet(&self, advice: &Advice) -> Figure {
+    fn operating_point(&self, advice: &Advice) -> Figure {
         let pump = self.meeting.iter().filter_map(|(flow, _, head)| Some((*flow, (*head)?))).collect();
         let pipe = self.meeting.iter().map(|(flow, head, _)| (*flow, *head)).collect();
         let noon = &advice.bright_noon;
@@ -167,7 +167,7 @@ fn hours(advice: &Advice, climate: &Climate, label: PumpLabel) -> Result<Vec<(f6
             ..Sheet::default()
         };
 
-        let filled = Filled { label_share: share_of(advice), ..sheet.fill(climate.place.lat_deg)? };
+        let filled = CompleteSheet { label_share: share_of(advice), ..sheet.fill(climate.place.lat_deg)? };
         advise(&filled, climate, &Market::default())
     };
     let (flat, turned) = (stood(StanceKind::Flat)?, stood(StanceKind::Turned)?);

@@ -20,7 +20,7 @@ use crate::desk::frame::member::Member;
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};
 use crate::desk::state::Desk;
-use crate::message::parse;
+use crate::message::read;
 use crate::single::refused_value;
 use crate::talk::{Depth, Known, answer_sheet, tell_fact};
 use crate::turn::World;
@@ -53,7 +53,7 @@ struct SetPage<'a> {
 
 /// What a text tells, or why a value of it was not taken.
 fn known_of(world: &World, text: &str) -> Result<Known, String> {
-    let reading = parse(text, &world.languages, &world.home_language, None);
+    let reading = read(text, &world.languages, &world.home_language, None);
     if let Some(refused) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
         return Err(refused_value(refused).message);
     }
@@ -80,7 +80,7 @@ pub async fn show_set(
     let worked = (!text.trim().is_empty()).then(|| {
         let mut known = known_of(&world, &text)?;
         // A test in the text stands for those of the talk.
-        if let Some(talk) = talk.as_ref().filter(|_| known.sheet.tests.is_empty()) {
+        if let Some(talk) = talk.as_ref().filter(|_| known.tests.is_empty()) {
             known.carry_tests(&talk.known, Utc::now());
         }
         let advice = answer_sheet(&world, &known, Depth::Answer)

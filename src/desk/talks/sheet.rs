@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::language::{Field, Language, Languages};
-use crate::message::{FactValue, parse, print};
+use crate::message::{FactValue, print, read};
 use crate::single::refused_value;
 use crate::talk::Known;
 
@@ -70,7 +70,7 @@ fn facts_of(field: Field, text: &str, languages: &Languages, language: &Language
     let word = language.field(field).unwrap_or_default();
     let mut problem = None;
     for text in [format!("{word} {text}"), text.to_owned()] {
-        let reading = parse(&text, languages, &language.code, Some(field));
+        let reading = read(&text, languages, &language.code, Some(field));
         if let Some(trouble) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
             problem.get_or_insert_with(|| refused_value(trouble).message);
             continue;
@@ -100,11 +100,11 @@ mod tests {
     #[test]
     fn a_sheet_printed_into_the_form_is_read_back() {
         let languages = languages();
-        let text = "lift 4-6, pipe 40m 2in, panel 5x80, turned, pump 12v 15000 l/h 8m 16a, suction 3, well 2000 l/h, \
-                    garden 1500, tomato, clay, august, drip, wire 10m 4mm2, place kito";
-        for language in languages.iter() {
+        let text = "lift 3-4, pipe 30m 2in, panel 3x100, turned, pump 12v 9000 l/h 6m 10a, suction 2, well 2000 l/h, \
+                    garden 900, tomato, clay, august, drip, wire 10m 4mm2, place ";
+        for (language, place) in languages.iter().flat_map(|each| ["kito", "-8.2 35.1 1200m"].map(|place| (each, place))) {
             let mut known = Known::default();
-            for fact in parse(text, &languages, "en", None).facts {
+            for fact in read(&format!("{text}{place}"), &languages, "en", None).facts {
                 known.tell(&fact.value);
             }
             let form = Form::of(&known, language);
@@ -113,6 +113,7 @@ mod tests {
             let read = Form::read(&typed, &languages, language);
             assert!(read.is_sound(), "{:?}", read.cells);
             assert_eq!(read.known, known, "{}", language.code);
+            assert_eq!(known.place.as_deref(), Some(place));
         }
     }
 

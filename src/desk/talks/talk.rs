@@ -21,7 +21,7 @@ use crate::desk::state::Desk;
 use crate::desk::talks::ready::{self, Ready};
 use crate::desk::talks::sheet::{self, Cell};
 use crate::language::Language;
-use crate::message::{parse, print};
+use crate::message::{print, read};
 use crate::reply::{Encoding, PhoneText};
 use crate::store::{Hand, NewReply, Signal, TalkKey};
 use crate::talk::{Known, Say, Talk, line_in_turn, note_seen};
@@ -139,7 +139,7 @@ async fn lines_of(desk: &Desk, key: &TalkKey, world: &World, language: &Language
 }
 
 fn understood(text: &str, world: &World, language: &Language) -> String {
-    let reading = parse(text, &world.languages, &language.code, None);
+    let reading = read(text, &world.languages, &language.code, None);
     let mut parts: Vec<String> = Vec::new();
     if !reading.facts.is_empty() {
         parts.push(print(&reading.facts, language));

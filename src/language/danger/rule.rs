@@ -63,7 +63,11 @@ impl Rule {
             match word {
                 "+" | "-" => {
                     let read = Self::cluster(&std::mem::take(&mut cluster), groups)?;
-                    if is_without { rule.without.push(read) } else { rule.with.push(read) }
+                    if is_without {
+                        rule.without.push(read)
+                    } else {
+                        rule.with.push(read)
+                    }
                     is_without = word == "-";
                 }
                 word => cluster.push(word),

@@ -6,10 +6,11 @@ use super::super::fit::Room;
 use super::MESSAGE;
 use super::bundles::{BACK, Bundles, back};
 use super::values::{answers, cautions, climates};
-use crate::language::{CROPS, Command, SOILS};
-use crate::sizing::day_plan::{DayStances, Facing};
-use crate::sizing::field_test::{Finding, Health, TestSky};
+use crate::language::Command;
+use crate::sizing::advice::day_plan::{DayStances, Facing};
+use crate::sizing::bucket::judging::{Finding, Health};
 use crate::talk::{ReminderKind, Safety, Say};
+use crate::terms::{CROPS, SOILS, TestSky};
 
 /// That the figures are the set's own.
 pub fn own() -> Vec<Say> {

@@ -2,14 +2,14 @@
 
 use rust_decimal::Decimal;
 
-use crate::language::{Field, StanceCode, Watering as WateringWord};
+use crate::language::Field;
 use crate::message::limits::LIMITS;
 use crate::message::{FactValue, PumpFact, Span, Trouble, TroubleCode};
-use crate::sizing::changes::Change;
-use crate::sizing::crop::Watering;
-use crate::sizing::money::Money;
-use crate::sizing::verdict::Verdict;
+use crate::sizing::advice::changes::Change;
+use crate::sizing::money::costs::Money;
+use crate::sizing::set::verdict::Verdict;
 use crate::talk::{Assumption, Known, PlaceSource, ProposedSet, Safety, Say};
+use crate::terms::{StanceKind, Watering};
 use crate::units::{Quantity, Unit};
 
 /// A number as long as any that a reply writes.
@@ -42,7 +42,7 @@ pub fn told() -> Say {
         FactValue::PipeM(1999.95),
         FactValue::BoreMm(199.95),
         FactValue::Panel { count: Some(199), each_w: Some(999.5), total_w: None },
-        FactValue::Stance { code: StanceCode::Turned, tilt_deg: Some(89.5) },
+        FactValue::Stance { code: StanceKind::Turned, tilt_deg: Some(89.5) },
         FactValue::Pump(PumpFact {
             label_v: Some(399.5),
             flow_l_h: Some(99_999.0),
@@ -58,7 +58,7 @@ pub fn told() -> Say {
         FactValue::Crop("mixed_vegetables".to_owned()),
         FactValue::Soil("sandy_loam".to_owned()),
         FactValue::Month(9),
-        FactValue::Watering(WateringWord::Sprinkler),
+        FactValue::Watering(Watering::Sprinkler),
         FactValue::WireM(199.95),
         FactValue::WireMm2(49.5),
         FactValue::Place(LONG_WORD.to_owned()),
@@ -191,8 +191,8 @@ pub fn costs() -> Vec<Say> {
             payback_days,
             missing: Vec::new(),
             with_interest: None,
-            course: None,
-            petrol_course: None,
+            cash_flow: None,
+            petrol_cash_flow: None,
         }))
     };
     vec![

@@ -1,0 +1,7 @@
+//! Everything that is said of a set.
+
+pub mod advise;
+pub mod caution;
+pub mod changes;
+pub mod day_plan;
+pub mod proposal;

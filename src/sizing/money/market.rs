@@ -1,0 +1,93 @@
+//! What the nearest town sells and for how much: the deployment's pump classes, its panels, its prices.
+
+use rust_decimal::Decimal;
+use serde::{Deserialize, Serialize};
+
+use super::costs::{Money, Parts, PriceList, Use, first_cost, money};
+use crate::sizing::parts::pump_class::{PumpClass, starting_classes};
+use crate::sizing::set::site::{Site, Solved};
+use crate::sizing::weather::place::DAYS_IN_MONTH;
+
+/// Watts of the panels that are proposed where the price list names none (practice: the common sizes).
+const PANELS_WHEN_NOT_LISTED_W: [f64; 4] = [50.0, 80.0, 100.0, 150.0];
+
+/// Pump classes and prices of a deployment.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Market {
+    /// Cheapest first where they have no price.
+    pub classes: Vec<PumpClass>,
+    pub prices: PriceList,
+}
+
+impl Default for Market {
+    fn default() -> Self {
+        Market { classes: starting_classes(), prices: PriceList::default() }
+    }
+}
+
+impl From<PriceList> for Market {
+    /// Prices with the classes that a deployment starts with.
+    fn from(prices: PriceList) -> Self {
+        Market { prices, ..Market::default() }
+    }
+}
+
+impl Market {
+    /// The class whose label this is.
+    pub fn class_of(&self, label: &crate::sizing::parts::pump::PumpLabel) -> Option<&PumpClass> {
+        self.classes.iter().find(|class| class.has_label(label))
+    }
+
+    /// Watts of the panels on sale.
+    pub fn panel_sizes_w(&self) -> Vec<f64> {
+        let mut listed: Vec<f64> = self.prices.panel.keys().filter_map(|watts| watts.parse().ok()).collect();
+        if listed.is_empty() {
+            listed = PANELS_WHEN_NOT_LISTED_W.to_vec();
+        }
+        listed.sort_by(f64::total_cmp);
+        listed
+    }
+
+    /// What a set is made of.
+    pub fn parts(&self, site: &Site<'_>, solved: &Solved) -> Parts {
+        let filled = &site.filled;
+        let design = &solved.design;
+        Parts {
+            panel_count: filled.panel_count,
+            panel_w: filled.panel_w,
+            pump_class: self.class_of(&design.pump_label).map(|class| class.name.clone()),
+            pump_count: filled.pump_count,
+            pipe_m: filled.pipe_m,
+            bore_mm: design.bore_mm,
+            wire_m: filled.wire_m,
+            wire_mm2: design.conductor.size_mm2,
+            breaker_a: crate::sizing::parts::wire::breaker_a(design.season_circuit.isc_a()),
+        }
+    }
+
+    /// How a set is used in a year: the season's days, the water wanted of it (the garden's need, or all it lifts).
+    pub fn usage(&self, site: &Site<'_>, solved: &Solved) -> Use {
+        let garden_m2 = site.filled.garden_m2;
+        let (mut running_h, mut water_m3, mut days) = (0.0, 0.0, 0.0);
+        for month in solved.months.iter().filter(|month| site.in_season(month.month)) {
+            let of_month = DAYS_IN_MONTH[usize::from(month.month) - 1];
+            let lifted = month.water.water_m3_day;
+            let wanted = garden_m2.map_or(lifted, |m2| (m2 * month.need_l_m2_day / 1000.0).min(lifted));
+            running_h += month.water.pumping_hours * of_month;
+            water_m3 += wanted * of_month;
+            days += of_month;
+        }
+        let pump_life_h = self.class_of(&solved.design.pump_label).map(|class| class.life_h);
+        Use { running_h, pump_life_h, water_m3, days }
+    }
+
+    /// First cost of a set; none where a price is missing.
+    pub fn first_cost(&self, site: &Site<'_>, solved: &Solved) -> Option<Decimal> {
+        first_cost(&self.prices, &self.parts(site, solved)).0
+    }
+
+    /// The money of a set.
+    pub fn money(&self, site: &Site<'_>, solved: &Solved) -> Money {
+        money(&self.prices, &self.parts(site, solved), &self.usage(site, solved))
+    }
+}

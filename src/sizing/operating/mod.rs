@@ -1,0 +1,8 @@
+//! Where panels and pump meet in one light, and through a year of it.
+
+pub mod flow_table;
+pub mod plain;
+pub mod point;
+pub mod roots;
+pub mod rows;
+pub mod year;

@@ -1,0 +1,9 @@
+//! One set at one place: its sheet, its design, its year, and how sure all of that is.
+
+pub mod demand;
+pub mod design;
+pub mod over_drive;
+pub mod sheet;
+pub mod site;
+pub mod spread;
+pub mod verdict;

@@ -1,0 +1,5 @@
+//! Where the sun stands, and how a day's light divides.
+
+pub mod day_types;
+pub mod diffuse;
+pub mod position;

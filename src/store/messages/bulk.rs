@@ -1,0 +1,338 @@
+//! Lists of many messages, one state a row.
+
+use chrono::{DateTime, Utc};
+use serde_json::Value;
+use sqlx::FromRow;
+use uuid::Uuid;
+
+use crate::store::error::StoreError;
+use crate::store::handle::{Step, Store};
+
+/// A list to be made.
+pub struct NewBulkList<'a> {
+    pub id: Uuid,
+    pub name: &'a str,
+    pub staff: &'a str,
+    pub created_at: DateTime<Utc>,
+    pub language: Option<&'a str>,
+    pub place: Option<&'a str>,
+}
+
+/// A row to be made. No `Debug`: it holds a number and a text.
+pub struct NewBulkRow {
+    pub cells: Value,
+    pub text: String,
+    pub number: Option<String>,
+    pub language: Option<String>,
+    pub place: Option<String>,
+}
+
+/// A list as it stands.
+#[derive(Debug, Clone, FromRow)]
+pub struct BulkList {
+    pub id: Uuid,
+    pub name: String,
+    pub staff: String,
+    pub created_at: DateTime<Utc>,
+    /// None while its preview is looked at.
+    pub started_at: Option<DateTime<Utc>>,
+    pub columns: Value,
+    pub language: Option<String>,
+    pub place: Option<String>,
+}
+
+/// How far a list has come.
+#[derive(Debug, Clone, Copy, Default, FromRow)]
+pub struct BulkCounts {
+    pub rows: i64,
+    pub done: i64,
+    pub enough: i64,
+    pub tight: i64,
+    pub short: i64,
+    pub trouble: i64,
+    pub sent: i64,
+}
+
+/// A row to answer. No `Debug`, as above.
+#[derive(FromRow)]
+pub struct BulkWork {
+    pub list: Uuid,
+    pub n: i32,
+    pub text: String,
+    pub language: Option<String>,
+    pub place: Option<String>,
+}
+
+/// What a row was answered.
+#[derive(Default)]
+pub struct BulkAnswer {
+    pub reply: Option<String>,
+    pub encoding: Option<&'static str>,
+    pub parts: Option<i32>,
+    pub verdict: Option<&'static str>,
+    pub water_m3_day: Option<f64>,
+    pub area_m2: Option<f64>,
+    /// The code of the trouble, and a sentence about it.
+    pub trouble: Option<String>,
+    pub problem: Option<String>,
+}
+
+/// A row as it stands. No `Debug`, as above.
+#[derive(FromRow)]
+pub struct BulkRow {
+    pub n: i32,
+    pub cells: Value,
+    pub text: String,
+    pub number: Option<String>,
+    pub state: String,
+    pub reply: Option<String>,
+    pub encoding: Option<String>,
+    pub parts: Option<i32>,
+    pub verdict: Option<String>,
+    pub water_m3_day: Option<f64>,
+    pub area_m2: Option<f64>,
+    pub trouble: Option<String>,
+    pub problem: Option<String>,
+    pub sent: Option<Uuid>,
+}
+
+/// Which rows of a list.
+#[derive(Debug, Clone, Default)]
+pub struct BulkFilter {
+    pub verdict: Option<String>,
+    pub trouble: bool,
+    /// Rows after this one.
+    pub after: i32,
+}
+
+/// What sending a list would send.
+#[derive(Debug, Clone, Copy, FromRow)]
+pub struct ToSend {
+    pub messages: i64,
+    pub parts: i64,
+    pub opted_out: i64,
+    pub no_number: i64,
+}
+
+/// Rows that can be sent: answered, without trouble, not sent before.
+const SENDABLE: &str = "state = 'done' and sent is null and reply is not null and trouble is null";
+
+impl Step<'_> {
+    pub async fn add_bulk_list(&mut self, list: &NewBulkList<'_>) -> Result<(), StoreError> {
+        sqlx::query(
+            "insert into bulk_list (id, name, staff, created_at, columns, language, place)
+             values ($1, $2, $3, $4, '[]', $5, $6)",
+        )
+        .bind(list.id)
+        .bind(list.name)
+        .bind(list.staff)
+        .bind(list.created_at)
+        .bind(list.language)
+        .bind(list.place)
+        .execute(self.opened.on())
+        .await?;
+        Ok(())
+    }
+
+    /// Names the columns of a list, which are known when all its rows are.
+    pub async fn set_bulk_columns(&mut self, list: Uuid, columns: &Value) -> Result<(), StoreError> {
+        sqlx::query("update bulk_list set columns = $2 where id = $1")
+            .bind(list)
+            .bind(columns)
+            .execute(self.opened.on())
+            .await?;
+        Ok(())
+    }
+
+    /// Adds rows to a list, the first of them numbered `from`; gives the number of the next.
+    pub async fn add_bulk_rows(&mut self, list: Uuid, from: i32, rows: &[NewBulkRow]) -> Result<i32, StoreError> {
+        let cells: Vec<Value> = rows.iter().map(|row| row.cells.clone()).collect();
+        let of = |get: fn(&NewBulkRow) -> &Option<String>| -> Vec<Option<String>> {
+            rows.iter().map(|row| get(row).clone()).collect()
+        };
+        sqlx::query(
+            "insert into bulk_row (list, n, cells, text, number, language, place)
+             select $1, $2 + ordinality - 1, cells, text, number, language, place
+             from unnest($3::jsonb[], $4::text[], $5::text[], $6::text[], $7::text[])
+                  with ordinality as t(cells, text, number, language, place, ordinality)",
+        )
+        .bind(list)
+        .bind(from)
+        .bind(cells)
+        .bind(rows.iter().map(|row| row.text.clone()).collect::<Vec<_>>())
+        .bind(of(|row| &row.number))
+        .bind(of(|row| &row.language))
+        .bind(of(|row| &row.place))
+        .execute(self.opened.on())
+        .await?;
+        let next = i32::try_from(rows.len()).ok().and_then(|added| from.checked_add(added));
+        next.ok_or_else(|| StoreError::Refused("too many rows".to_owned()))
+    }
+
+    /// Lets a list be answered; false when it was already.
+    pub async fn start_bulk_list(&mut self, list: Uuid, now: DateTime<Utc>) -> Result<bool, StoreError> {
+        let done = sqlx::query("update bulk_list set started_at = $2 where id = $1 and started_at is null")
+            .bind(list)
+            .bind(now)
+            .execute(self.opened.on())
+            .await?;
+        Ok(done.rows_affected() == 1)
+    }
+
+    /// Takes up to `limit` rows that wait, of the oldest list that has any; nobody else gets them until this step ends.
+    pub async fn take_bulk_rows(&mut self, limit: i64) -> Result<Vec<BulkWork>, StoreError> {
+        Ok(sqlx::query_as(
+            "select bulk_row.list, n, text, coalesce(bulk_row.language, bulk_list.language) as language,
+                    coalesce(bulk_row.place, bulk_list.place) as place
+             from bulk_row join bulk_list on bulk_list.id = bulk_row.list
+             where state = 'waiting' and bulk_row.list = (
+                 select id from bulk_list oldest
+                 where started_at is not null
+                   and exists (select 1 from bulk_row waits where waits.list = oldest.id and waits.state = 'waiting')
+                 order by created_at limit 1
+             )
+             order by n limit $1 for update of bulk_row skip locked",
+        )
+        .bind(limit)
+        .fetch_all(self.opened.on())
+        .await?)
+    }
+
+    pub async fn bulk_row_done(&mut self, list: Uuid, n: i32, answer: &BulkAnswer) -> Result<(), StoreError> {
+        sqlx::query(
+            "update bulk_row set state = 'done', reply = $3, encoding = $4, parts = $5, verdict = $6,
+                    water_m3_day = $7, area_m2 = $8, trouble = $9, problem = $10
+             where list = $1 and n = $2",
+        )
+        .bind(list)
+        .bind(n)
+        .bind(&answer.reply)
+        .bind(answer.encoding)
+        .bind(answer.parts)
+        .bind(answer.verdict)
+        .bind(answer.water_m3_day)
+        .bind(answer.area_m2)
+        .bind(&answer.trouble)
+        .bind(&answer.problem)
+        .execute(self.opened.on())
+        .await?;
+        Ok(())
+    }
+
+    /// Gives a row another text, to be answered anew; false when it has been sent.
+    pub async fn mend_bulk_row(&mut self, list: Uuid, n: i32, text: &str) -> Result<bool, StoreError> {
+        let done = sqlx::query(
+            "update bulk_row set text = $3, state = 'waiting', reply = null, encoding = null, parts = null,
+                    verdict = null, water_m3_day = null, area_m2 = null, trouble = null, problem = null
+             where list = $1 and n = $2 and sent is null",
+        )
+        .bind(list)
+        .bind(n)
+        .bind(text)
+        .execute(self.opened.on())
+        .await?;
+        Ok(done.rows_affected() == 1)
+    }
+
+    /// Queues every row that can be sent to its number, but not to numbers that have opted out; says how many.
+    pub async fn send_bulk(
+        &mut self,
+        list: Uuid,
+        line: &str,
+        hotline: &str,
+        now: DateTime<Utc>,
+    ) -> Result<u64, StoreError> {
+        let done = sqlx::query(sqlx::AssertSqlSafe(format!(
+            "with chosen as (
+                 select n, gen_random_uuid() as id, number, reply, encoding, parts from bulk_row
+                 where list = $1 and number is not null and {SENDABLE}
+                   and not exists (select 1 from talk where talk.number = bulk_row.number
+                                   and talk.stopped)
+                 order by n for update
+             ), queued as (
+                 insert into outbox (id, line, sender, recipient, body, encoding, parts,
+                                     next_try_at, created_at, updated_at)
+                 select id, $2, $3, number, reply, encoding, parts, $4, $4, $4 from chosen order by n returning id
+             )
+             update bulk_row set sent = chosen.id from chosen, (select count(*) from queued) as all_queued
+             where bulk_row.list = $1 and bulk_row.n = chosen.n"
+        )))
+        .bind(list)
+        .bind(line)
+        .bind(hotline)
+        .bind(now)
+        .execute(self.opened.on())
+        .await?;
+        Ok(done.rows_affected())
+    }
+}
+
+impl Store {
+    /// The newest lists.
+    pub async fn bulk_lists(&self, limit: i64) -> Result<Vec<BulkList>, StoreError> {
+        Ok(sqlx::query_as(
+            "select id, name, staff, created_at, started_at, columns, language, place from bulk_list
+             order by created_at desc limit $1",
+        )
+        .bind(limit)
+        .fetch_all(&self.database)
+        .await?)
+    }
+
+    pub async fn bulk_list(&self, list: Uuid) -> Result<Option<BulkList>, StoreError> {
+        Ok(sqlx::query_as(
+            "select id, name, staff, created_at, started_at, columns, language, place from bulk_list where id = $1",
+        )
+        .bind(list)
+        .fetch_optional(&self.database)
+        .await?)
+    }
+
+    pub async fn bulk_counts(&self, list: Uuid) -> Result<BulkCounts, StoreError> {
+        Ok(sqlx::query_as(
+            "select count(*) as rows, count(*) filter (where state = 'done') as done,
+                    count(*) filter (where verdict = 'enough') as enough,
+                    count(*) filter (where verdict = 'tight') as tight,
+                    count(*) filter (where verdict = 'short') as short,
+                    count(*) filter (where trouble is not null) as trouble, count(sent) as sent
+             from bulk_row where list = $1",
+        )
+        .bind(list)
+        .fetch_one(&self.database)
+        .await?)
+    }
+
+    /// Rows of a list in order.
+    pub async fn bulk_rows(&self, list: Uuid, filter: &BulkFilter, limit: i64) -> Result<Vec<BulkRow>, StoreError> {
+        Ok(sqlx::query_as(
+            "select n, cells, text, number, state, reply, encoding, parts, verdict, water_m3_day, area_m2, trouble,
+                    problem, sent
+             from bulk_row
+             where list = $1 and n > $2 and ($3::text is null or verdict = $3) and (not $4 or trouble is not null)
+             order by n limit $5",
+        )
+        .bind(list)
+        .bind(filter.after)
+        .bind(&filter.verdict)
+        .bind(filter.trouble)
+        .bind(limit)
+        .fetch_all(&self.database)
+        .await?)
+    }
+
+    /// What sending a list would send.
+    pub async fn bulk_to_send(&self, list: Uuid) -> Result<ToSend, StoreError> {
+        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!(
+            "select count(*) filter (where number is not null and not o) as messages,
+                    coalesce(sum(parts) filter (where number is not null and not o), 0)::bigint as parts,
+                    count(*) filter (where number is not null and o) as opted_out,
+                    count(*) filter (where number is null) as no_number
+             from (select bulk_row.*, exists (select 1 from talk where talk.number = bulk_row.number
+                                              and talk.stopped) as o
+                   from bulk_row where list = $1 and {SENDABLE}) as rows"
+        )))
+        .bind(list)
+        .fetch_one(&self.database)
+        .await?)
+    }
+}
