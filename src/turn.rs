@@ -63,6 +63,9 @@ pub struct Gist {
     pub troubles: Vec<&'static str>,
     /// Codes of the changes that were advised, each once, in alphabetical order.
     pub fixes: Vec<&'static str>,
+    /// Why a person is to read the message, as a code: asked, not_understood, danger, rough_place, gave_up, failed,
+    /// wrote_back. It says nothing where none is wanted.
+    pub person: &'static str,
 }
 
 /// A verdict's name in JSON, in files and in the database.
@@ -87,7 +90,22 @@ impl Gist {
             _ => None,
         });
         let fixes = advised.flatten().map(|change| change.code()).collect();
-        Self { verdict, troubles: each_once(troubles), fixes: each_once(fixes) }
+        let person = why_person(reading, says);
+        Self { verdict, troubles: each_once(troubles), fixes: each_once(fixes), person }
+    }
+}
+
+fn why_person(reading: &Reading, says: &[Say]) -> &'static str {
+    if reading.commands.iter().any(|(command, _)| *command == Command::Person) {
+        "asked"
+    } else if !reading.troubles.is_empty() || !reading.near.is_empty() {
+        "not_understood"
+    } else if says.iter().any(|say| matches!(say, Say::Climate { .. })) {
+        "rough_place"
+    } else if says.contains(&Say::HandedOver) {
+        "asked"
+    } else {
+        "gave_up"
     }
 }
 
@@ -108,7 +126,8 @@ pub fn turn(world: &World, talk: &Talk, text: &str, channel: Channel, now: DateT
 /// A danger, before anything is read.
 fn danger(world: &World, step: Step, room: Room) -> Turn {
     let reply = say(world, &step.talk, &step.says, room);
-    Turn { reply, ..left(step) }
+    let gist = Gist { person: "danger", ..Gist::default() };
+    Turn { reply, gist, ..left(step) }
 }
 
 fn message(world: &World, talk: &Talk, text: &str, now: DateTime<Utc>) -> Turn {

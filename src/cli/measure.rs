@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use super::Failure;
+use super::measured::{misses, report};
 use crate::measure::{self, Corpus, Half};
 use crate::world;
 
@@ -20,11 +21,15 @@ pub struct Arguments {
     #[arg(long, value_name = "CODE")]
     lang: Option<String>,
     /// Also print each message of this half that did not come out as meant
-    #[arg(long, value_name = "HALF")]
+    #[arg(long, value_name = "HALF", value_parser = half)]
     list: Option<Half>,
     /// Only messages of this kind in that list
     #[arg(long, value_name = "KIND")]
     kind: Option<String>,
+}
+
+fn half(typed: &str) -> Result<Half, String> {
+    Half::ALL.into_iter().find(|half| half.name() == typed).ok_or_else(|| "write shape or measure".to_owned())
 }
 
 /// Prints the figures.
@@ -46,11 +51,11 @@ pub fn run(arguments: &Arguments) -> Result<(), Failure> {
         let bytes = std::fs::read(&file).map_err(|error| unreadable(&error))?;
         let corpus = Corpus::read(&code, &bytes).map_err(|error| unreadable(&error))?;
         let outcomes = measure::measure(&world, &corpus);
-        for line in measure::report(&corpus, &outcomes) {
+        for line in report(&corpus, &outcomes) {
             println!("{line}");
         }
         if let Some(half) = arguments.list {
-            for line in measure::misses(&corpus, &outcomes, half, arguments.kind.as_deref()) {
+            for line in misses(&corpus, &outcomes, half, arguments.kind.as_deref()) {
                 println!("{line}");
             }
         }

@@ -1,8 +1,5 @@
 //! A corpus: one row a message.
 
-use std::fmt;
-use std::str::FromStr;
-
 use serde::Deserialize;
 
 /// Which half of a corpus a row belongs to.
@@ -18,22 +15,13 @@ pub enum Half {
 impl Half {
     /// Both.
     pub const ALL: [Half; 2] = [Half::Shape, Half::Measure];
-}
 
-impl fmt::Display for Half {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
+    /// Its name in files.
+    pub fn name(self) -> &'static str {
+        match self {
             Half::Shape => "shape",
             Half::Measure => "measure",
-        })
-    }
-}
-
-impl FromStr for Half {
-    type Err = String;
-
-    fn from_str(text: &str) -> Result<Self, String> {
-        Half::ALL.into_iter().find(|half| half.to_string() == text).ok_or_else(|| "write shape or measure".to_owned())
+        }
     }
 }
 

@@ -1,7 +1,6 @@
 //! The figures in words.
 
-use super::corpus::{Corpus, Half, Row};
-use super::outcome::{Grade, Outcome};
+use crate::measure::{Corpus, Grade, Half, Outcome, Row};
 
 /// The figures of each half.
 pub fn report(corpus: &Corpus, outcomes: &[Outcome]) -> Vec<String> {
@@ -10,7 +9,7 @@ pub fn report(corpus: &Corpus, outcomes: &[Outcome]) -> Vec<String> {
 
 fn of_half(corpus: &Corpus, outcomes: &[Outcome], half: Half) -> Vec<String> {
     let all: Vec<(&Row, &Outcome)> = corpus.rows.iter().zip(outcomes).filter(|(row, _)| row.half == half).collect();
-    let mut lines = vec![format!("{} {half}: {} messages", corpus.code, all.len())];
+    let mut lines = vec![format!("{} {}: {} messages", corpus.code, half.name(), all.len())];
     lines.push(format!("  all          {}", grades(&all)));
     let mut kinds: Vec<&str> = all.iter().map(|(row, _)| row.kind.as_str()).collect();
     kinds.sort_unstable();
