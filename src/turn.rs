@@ -11,8 +11,8 @@ use crate::reply::{PhoneText, Room, render};
 use crate::sizing::set::verdict::Verdict;
 pub use crate::talk::World;
 use crate::talk::{
-    Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, danger_of, step, step_after_danger, step_danger,
-    step_ussd, without_questions,
+    Channel, Heard, Manner, ReminderKind, Say, Step, Taken, Talk, UssdScreen, UssdStep, danger_of, say_sheet, step,
+    step_after_danger, step_danger, step_ussd, without_questions,
 };
 
 /// Parts of a reply: one where the musts fit it.
@@ -37,21 +37,9 @@ pub struct Turn {
     pub forget: bool,
     /// The danger that this message showed: it goes before all else at the desk.
     pub danger: Option<DangerKind>,
+    /// What was taken out of the message, and the advice that was said.
+    pub taken: Taken,
     pub gist: Gist,
-    pub understood: Understood,
-}
-
-/// What of a message was understood beside the facts that the talk now holds.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
-pub struct Understood {
-    /// What was asked, by the names of the topics.
-    pub topics: Vec<String>,
-    /// Words that did something.
-    pub commands: Vec<Command>,
-    /// What looked like a value and was not taken, as it was written.
-    pub not_taken: Vec<String>,
-    /// What is changed in a set only to compare.
-    pub what_if: Option<Vec<String>>,
 }
 
 /// What a turn came to, for counting: nothing of the text.
@@ -117,8 +105,13 @@ fn each_once(mut codes: Vec<&'static str>) -> Vec<&'static str> {
 
 /// Answers one message. The same arguments always give the same turn.
 pub fn turn(world: &World, talk: &Talk, text: &str, channel: Channel, now: DateTime<Utc>) -> Turn {
-    match channel {
-        Channel::Sms => message(world, talk, text, now),
+    turn_to(world, talk, text, channel.into(), now)
+}
+
+/// The same, its advice worked out at least so far; a screen has no use for more.
+pub fn turn_to(world: &World, talk: &Talk, text: &str, manner: Manner, now: DateTime<Utc>) -> Turn {
+    match manner.channel {
+        Channel::Sms | Channel::Alone => message(world, talk, text, manner, now),
         Channel::Ussd => screen(world, talk, text, now),
     }
 }
@@ -130,33 +123,34 @@ fn danger(world: &World, step: Step, room: Room) -> Turn {
     Turn { reply, gist, ..left(step) }
 }
 
-fn message(world: &World, talk: &Talk, text: &str, now: DateTime<Utc>) -> Turn {
+/// What the program says to a sheet as it stands in a talk: the answer, or its first question.
+pub fn of_sheet(world: &World, talk: &Talk, now: DateTime<Utc>) -> Turn {
+    let step = say_sheet(world, talk, now);
+    let reply = say(world, &step.talk, &step.says, Room::Parts(PARTS));
+    Turn { reply, ..left(step) }
+}
+
+fn message(world: &World, talk: &Talk, text: &str, manner: Manner, now: DateTime<Utc>) -> Turn {
     if let Some(step) = step_danger(world, talk, text, now) {
         return danger(world, step, Room::Parts(DANGER_PARTS));
     }
     let preferred = talk.language.as_deref().unwrap_or(&world.home_language);
     let asked = talk.asked.as_ref().and_then(|asked| asked.field());
     let reading = read(text, &world.languages, preferred, asked);
-    let mut step = step(world, talk, Heard { text, reading: &reading }, now);
+    let mut step = step(world, talk, Heard { text, reading: &reading }, manner, now);
     let opts_out = step.talk.stopped && !talk.stopped;
     if danger_of(talk, now).is_some() && !opts_out {
         // A sheet is answered, an opt-out heeded; all else is of the danger.
         if reading.facts.is_empty()
             && let Some(after) = step_after_danger(world, talk, text, now)
         {
-            return danger(
-                world,
-                Step { talk: Talk { last_at: Some(now), ..after.talk }, ..after },
-                Room::Parts(DANGER_PARTS),
-            );
+            return danger(world, after, Room::Parts(DANGER_PARTS));
         }
         step = without_questions(step);
     }
     let gist = Gist::of(&reading, &step.says);
     let reply = say(world, &step.talk, &step.says, Room::Parts(PARTS));
-    let commands = reading.commands.iter().map(|(command, _)| *command).collect();
-    let understood = Understood { commands, ..Understood::default() };
-    Turn { reply, gist, understood, ..left(step) }
+    Turn { reply, gist, ..left(step) }
 }
 
 fn screen(world: &World, talk: &Talk, keyed: &str, now: DateTime<Utc>) -> Turn {
@@ -190,9 +184,9 @@ pub fn remind(world: &World, talk: &Talk, kind: ReminderKind, now: DateTime<Utc>
 }
 
 fn left(step: Step) -> Turn {
-    let Step { talk, wants_person, forget, danger, .. } = step;
+    let Step { talk, wants_person, forget, taken, danger, .. } = step;
     let talk = if forget { Talk { stopped: talk.stopped, ..Talk::default() } } else { talk };
-    Turn { talk, wants_person, forget, danger, ..Turn::default() }
+    Turn { talk, wants_person, forget, taken, danger, ..Turn::default() }
 }
 
 fn say(world: &World, talk: &Talk, says: &[Say], room: Room) -> Option<PhoneText> {

@@ -69,7 +69,7 @@ fn compare(before: &Talk, turn: &Turn, expect: &str) -> Outcome {
     if turn.danger.is_some() && !has("danger:") {
         extra.push("danger".to_owned());
     }
-    let topics = &turn.understood.topics;
+    let topics = &turn.taken.topics;
     extra.extend(topics.iter().map(|topic| format!("topic:{topic}")).filter(|topic| !tokens.contains(&topic.as_str())));
     let grade = if !wrong.is_empty() {
         Grade::Wrong
@@ -110,12 +110,12 @@ fn is_met(token: &str, before: &Talk, turn: &Turn, after: &Map<String, Value>) -
     if let Some((name, wanted)) = token.split_once('=') {
         return after.get(name).is_some_and(|value| is_same(value, wanted));
     }
-    let understood = &turn.understood;
+    let understood = &turn.taken;
     match token.split_once(':') {
         Some(("topic", name)) => understood.topics.iter().any(|topic| topic == name),
         Some(("danger", kind)) => turn.danger.is_some_and(|danger| danger.name() == kind),
         Some(("cmd", name)) => understood.commands.iter().any(|command| command.name() == name),
-        Some(("whatif", name)) => understood.what_if.as_ref().is_some_and(|names| names.iter().any(|one| one == name)),
+        Some(("whatif", name)) => understood.what_if.contains(&name),
         Some(("lang", code)) => turn.talk.language.as_deref() == Some(code),
         Some(("asked", field)) => {
             turn.talk.asked.as_ref().and_then(Asked::field).is_some_and(|asked| asked.name() == field)

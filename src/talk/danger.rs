@@ -46,7 +46,7 @@ pub fn step_danger(world: &World, talk: &Talk, text: &str, now: DateTime<Utc>) -
     let breathing = (kinds.contains(&DangerKind::NotBreathing) && line == DangerLine::First)
         .then_some(DangerKind::NotBreathing)
         .filter(|also| *also != kind);
-    Some(Step { danger: Some(kind), ..said(world, next, InDanger { kind, at: now, said: line }, breathing) })
+    Some(Step { danger: Some(kind), ..said(world, next, InDanger { kind, at: now, said: line }, breathing, now) })
 }
 
 /// Answers what else is written in the hour after: `ok`, `help`, `is it safe now` and all that is no sheet.
@@ -62,12 +62,12 @@ pub fn step_after_danger(world: &World, talk: &Talk, text: &str, now: DateTime<U
     } else {
         DangerLine::Again
     };
-    Some(said(world, talk.clone(), InDanger { said: line, ..before }, None))
+    Some(said(world, talk.clone(), InDanger { said: line, ..before }, None, now))
 }
 
-fn said(world: &World, talk: Talk, danger: InDanger, also: Option<DangerKind>) -> Step {
+fn said(world: &World, talk: Talk, danger: InDanger, also: Option<DangerKind>, now: DateTime<Utc>) -> Step {
     let say = Say::Danger { kind: danger.kind, line: danger.said, also, emergency: world.emergency.clone() };
-    let talk = Talk { danger: Some(danger), misread: 0, ..talk };
+    let talk = Talk { danger: Some(danger), misread: 0, last_at: Some(now), ..talk };
     Step { talk, says: vec![say], wants_person: true, ..Step::default() }
 }
 
