@@ -9,6 +9,7 @@
 //! - [`sizing`]: the physics, from the sky to the verdict. Pure.
 //! - [`atlas`]: monthly climates of weather stations, towns and spots on the map. Pure.
 //! - [`language`]: what a language folder holds: words, units, replies, alphabet. Pure.
+//! - [`likeness`]: how like messages are to examples; [`topics`]: what is asked. Pure.
 //! - [`danger`]: hearing that somebody is in danger, before anything else. Pure.
 //! - [`message`]: the grammar: text and language in, facts and troubles with their positions out. Pure.
 //! - [`talk`]: one step of a conversation, with time as an argument. Pure.
@@ -48,6 +49,7 @@ pub mod database;
 pub mod demo;
 pub mod desk;
 pub mod language;
+pub mod likeness;
 pub mod lines;
 pub mod many;
 pub mod measure;
@@ -66,6 +68,7 @@ pub mod store;
 pub mod table;
 pub mod talk;
 pub mod terms;
+pub mod topics;
 pub mod turn;
 pub mod units;
 pub mod work;

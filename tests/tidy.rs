@@ -10,13 +10,15 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 14] = [
+const PURE: [&str; 16] = [
     "units",
     "spot",
     "terms",
     "sizing",
     "atlas",
     "language",
+    "likeness",
+    "topics",
     "danger",
     "message",
     "talk",
@@ -28,16 +30,18 @@ const PURE: [&str; 14] = [
 ];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 32] = [
+const ROOMS: [(&str, &[&str]); 34] = [
     ("units", &[]),
     ("spot", &[]),
     ("terms", &[]),
     ("sizing", &["units", "terms"]),
     ("atlas", &["spot", "sizing"]),
     ("language", &["units", "terms"]),
-    ("danger", &["language"]),
+    ("likeness", &["language"]),
+    ("topics", &["language", "likeness"]),
+    ("danger", &["language", "likeness"]),
     ("message", &["units", "spot", "terms", "language"]),
-    ("talk", &["units", "spot", "terms", "sizing", "atlas", "language", "danger", "message"]),
+    ("talk", &["units", "spot", "terms", "sizing", "atlas", "language", "topics", "danger", "message"]),
     ("reply", &["units", "terms", "sizing", "language", "message", "talk"]),
     ("turn", &["units", "terms", "sizing", "language", "message", "talk", "reply"]),
     ("outside", &["talk", "reply", "turn"]),

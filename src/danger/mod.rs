@@ -8,12 +8,14 @@
 //! Never a clock, a database, the network, a file, randomness, or a word of any language in here.
 
 mod compile;
+mod learnt;
 mod near;
 mod tokens;
 mod words;
 
 use crate::language::{DangerKind, Languages};
 use compile::{Book, Sign};
+use learnt::Learnt;
 use tokens::tokens;
 use words::WordBook;
 
@@ -22,6 +24,8 @@ use words::WordBook;
 pub struct Ears {
     words: WordBook,
     book: Book,
+    learnt: Learnt,
+    languages: usize,
 }
 
 /// What was heard of danger.
@@ -46,13 +50,14 @@ impl Ears {
         let mut words = WordBook::default();
         let book = Book::compile(languages, &mut words);
         words.learn(languages);
-        Ears { words, book }
+        Ears { words, book, learnt: Learnt::new(languages), languages: languages.iter().len() }
     }
 
     /// The dangers that a message shows. Its language is the one that has most of its words, the talk's own, at place `preferred`,
     /// winning a tie.
     pub fn hear(&self, text: &str, preferred: Option<usize>) -> Option<Alarm> {
-        let heard = self.words.heard(&tokens(text));
+        let tokens = tokens(text);
+        let heard = self.words.heard(&tokens);
         let signs = self.book.signs(&heard);
         let mut shown: Vec<(DangerKind, usize)> = signs
             .iter()
@@ -61,6 +66,12 @@ impl Ears {
                 Sign::AsksSafe | Sign::TellsOver => None,
             })
             .collect();
+        if shown.is_empty() && !self.words.are_all_known(&tokens) {
+            let words: Vec<&str> = tokens.iter().map(|token| token.word.as_str()).collect();
+            let own = preferred.into_iter();
+            let others = (0..self.languages).filter(|language| Some(*language) != preferred);
+            shown.extend(own.chain(others).filter_map(|language| Some((self.learnt.hear(&words, language)?, language))));
+        }
         shown.sort();
         let of_it = |language: usize| (self.words.of_language(&heard, language), Some(language) == preferred);
         let language = shown.iter().map(|(_, language)| *language).max_by_key(|language| of_it(*language))?;

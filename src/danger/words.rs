@@ -1,6 +1,6 @@
 //! Which of the rules' words a message holds, and where.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use rustc_hash::FxBuildHasher;
 use smallvec::SmallVec;
@@ -31,6 +31,8 @@ pub struct WordBook {
     near: NearIndex,
     /// Right words, with what they are; no slip is looked for in them.
     known: HashMap<Box<str>, Numbers, FxBuildHasher>,
+    /// The words of sheets.
+    sheet: HashSet<Box<str>, FxBuildHasher>,
 }
 
 impl WordBook {
@@ -56,10 +58,12 @@ impl WordBook {
     /// Learns which words are right as they stand; no rule's word may come after.
     pub fn learn(&mut self, languages: &Languages) {
         self.near = NearIndex::new(self.letters.iter().enumerate().map(|(at, letters)| (at, letters.as_str())));
+        self.sheet = languages.vocabulary().phrases().flat_map(tokens).map(|token| token.word.into()).collect();
         let vocabulary = languages.vocabulary().phrases();
         let folders = languages.iter().flat_map(|language| {
             let file = &language.danger;
             let not = file.kinds.values().flat_map(|kind| &kind.not);
+            // What growers ask is rightly spelt for the most part, and a slip of a danger would stand in it once.
             file.plain.iter().chain(not).map(String::as_str)
         });
         let right: Vec<Token> = vocabulary.chain(folders).flat_map(tokens).collect();
@@ -73,6 +77,11 @@ impl WordBook {
     pub fn of_language(&self, heard: &Heard, language: usize) -> usize {
         let is_its = |number: &u16| self.spoken[usize::from(*number)] & (1 << language.min(63)) != 0;
         heard.iter().filter(|numbers| numbers.iter().any(is_its)).count()
+    }
+
+    /// Whether a message has no word but those of a sheet.
+    pub fn are_all_known(&self, tokens: &[Token]) -> bool {
+        tokens.iter().all(|token| self.sheet.contains(token.word.as_str()))
     }
 
     /// What the words of a message are.

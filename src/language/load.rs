@@ -15,6 +15,8 @@ use super::meaning::{Joiner, Meaning, Meanings, Measure, Value};
 use super::numbers::NumberStyle;
 use super::pieces::pieces;
 use super::replies::{Replies, ReplyTrouble};
+use super::sentence::SentenceWords;
+use super::topics::{self, TopicTexts};
 use crate::terms::{CROPS, SOILS, StanceKind, TestSky, Watering};
 
 /// The file that says what the language is.
@@ -27,6 +29,12 @@ pub const REPLIES_FILE: &str = "replies.ftl";
 
 /// The file that says how somebody in danger is known, and what is answered.
 pub const DANGER_FILE: &str = "danger.toml";
+
+/// The file that says how a sentence turns what stands in it.
+pub const SENTENCE_FILE: &str = "sentence.toml";
+
+/// The folder whose files hold what growers ask about.
+pub const TOPICS_FOLDER: &str = "topics/";
 
 /// What is wrong with a language folder, and where.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -114,8 +122,19 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
         Some(read) => read.map_err(LanguageFault::Danger),
     };
     let danger = danger.map_err(|found| fault(DANGER_FILE, found)).ok();
-    match (head, replies, danger) {
-        (Some(head), Some(replies), Some(danger)) if troubles.is_empty() => Ok(Language {
+    let sentence = match files.get(SENTENCE_FILE).map(|text| SentenceWords::parse(text)) {
+        None => Err(LanguageFault::NoFile),
+        Some(read) => read.map_err(LanguageFault::Form),
+    };
+    let sentence = sentence.map_err(|found| fault(SENTENCE_FILE, found)).ok();
+    let mut topics = TopicTexts::new();
+    for (file, text) in files.iter().filter(|(file, _)| file.starts_with(TOPICS_FOLDER)) {
+        if let Err(found) = topics::read(text, &mut topics) {
+            fault(file, LanguageFault::Form(found));
+        }
+    }
+    match (head, replies, danger.zip(sentence)) {
+        (Some(head), Some(replies), Some((danger, sentence))) if troubles.is_empty() => Ok(Language {
             code: head.code,
             name: head.name,
             reviewed: head.reviewed,
@@ -123,6 +142,8 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
             replace: head.replace,
             replies,
             danger,
+            sentence,
+            topics,
             spoken: words.spoken,
             meanings: words.meanings,
         }),

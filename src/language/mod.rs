@@ -18,7 +18,9 @@ mod near;
 mod numbers;
 mod pieces;
 mod replies;
+mod sentence;
 pub mod shipped;
+mod topics;
 mod vocabulary;
 
 use std::collections::{BTreeMap, HashMap};
@@ -26,12 +28,16 @@ use std::collections::{BTreeMap, HashMap};
 pub use danger::{Cluster, DangerFile, DangerKind, DangerLine, DangerTail, DangerWords, Part, Phrase, Rule, Word};
 pub use field::{Command, Field, Gallon};
 pub use fold::{Folded, fold, fold_word};
-pub use load::{DANGER_FILE, LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, WORDS_FILE};
+pub use load::{
+    DANGER_FILE, LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, SENTENCE_FILE, TOPICS_FOLDER, WORDS_FILE,
+};
 pub use meaning::{Joiner, Meanings, Measure, Value};
 pub use near::NearIndex;
 pub use numbers::{Grouped, NumberStyle};
 pub use pieces::{Piece, PieceKind, in_word, next_piece, pieces};
 pub use replies::{Kind, Length, Replies, ReplyTrouble, Required, Value as ReplyValue};
+pub use sentence::{SentenceWords, Turn};
+pub use topics::{TopicText, TopicTexts};
 pub use vocabulary::{Entry, Found, Vocabulary};
 
 use crate::units::Unit;
@@ -52,6 +58,10 @@ pub struct Language {
     pub replies: Replies,
     /// How somebody in danger is known, and what is answered.
     pub danger: DangerFile,
+    /// How a sentence turns what stands in it.
+    pub sentence: SentenceWords,
+    /// What growers ask about.
+    pub topics: TopicTexts,
     spoken: BTreeMap<String, String>,
     meanings: HashMap<String, Meanings>,
 }

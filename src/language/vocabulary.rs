@@ -178,6 +178,12 @@ impl Vocabulary {
         self.nodes[node as usize].entry.map(|entry| &self.entries[entry as usize])
     }
 
+    /// A phrase of several words that stands in some language.
+    pub fn alone_phrase(&self, phrase: &str) -> Option<&Entry> {
+        let piece = super::pieces::next_piece(phrase, 0)?;
+        self.longest(phrase, piece).filter(|found| found.end == phrase.len()).map(|found| found.entry)
+    }
+
     /// The single words one slip of the thumb away from an unknown folded word of four letters or more.
     pub fn near(&self, word: &str) -> Vec<&Entry> {
         self.near.search(word, |at| &self.entries[at].phrase).into_iter().map(|at| &self.entries[at]).collect()

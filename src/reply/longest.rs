@@ -69,6 +69,8 @@ sayings! {
     Say::Climate { .. } => "climate",
     Say::StillSame => "still same",
     Say::Danger { .. } => "danger",
+    Say::Topic { .. } => "topic",
+    Say::WhichTopic { .. } => "which topic",
     Say::NewSheet => "new sheet",
     Say::Stopped => "stopped",
     Say::Started => "started",

@@ -13,11 +13,13 @@
 
 pub mod alphabet;
 mod fit;
+mod folder;
 mod longest;
 mod money;
 mod numbers;
 mod parts;
 mod phone;
+mod rank;
 mod refusal;
 mod render;
 mod required;

@@ -4,7 +4,8 @@ use rust_decimal::Decimal;
 
 use super::fit::Wordings;
 use super::numbers::{about, plain};
-use super::wording::{Words, count, piece, rank};
+use super::rank;
+use super::wording::{Words, count, piece};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
 use crate::sizing::advice::changes::Change;
 use crate::sizing::money::costs::Money;

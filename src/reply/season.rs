@@ -4,7 +4,8 @@ use chrono::{Datelike, NaiveDate};
 
 use super::fit::Wordings;
 use super::numbers::about;
-use super::wording::{Words, piece, rank};
+use super::rank;
+use super::wording::{Words, piece};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
 use crate::sizing::advice::day_plan::{DayStances, Facing};
 use crate::sizing::bucket::judging::{Finding, Health};

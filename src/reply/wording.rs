@@ -1,43 +1,17 @@
 //! Each thing that a talk says, in one language: the key of its words, its numbers written out, its rank.
 
 use super::fit::{Joint, Wordings};
+use super::folder::{danger_pieces, example_of, topic_pieces};
 use super::numbers::{about, hundredths, plain};
+use super::rank;
 use super::refusal::refused;
-use crate::language::{DangerFile, DangerKind, DangerLine, Field, Language, Length, ReplyTrouble, ReplyValue as Value};
+use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
 use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
 use crate::sizing::set::verdict::Verdict;
 use crate::talk::{Assumption, Known, Menu, PlaceSource, Say, Topic};
 
-/// Ranks, what matters most first.
-pub mod rank {
-    pub const VERDICT: u8 = 0;
-    pub const SAFETY: u8 = 1;
-    pub const WARNING: u8 = 2;
-    pub const QUESTION: u8 = 3;
-    pub const TOLD: u8 = 4;
-    pub const ASSUMED: u8 = 5;
-    pub const MORE: u8 = 6;
-    pub const NEXT: u8 = 7;
-}
-
 /// Characters of a grower's own words that a reply says back.
 const QUOTED_CHARACTERS: usize = 20;
-
-/// The line first, whom to call last; what was done stands between. A second danger's line where there is room.
-fn danger(
-    file: &DangerFile,
-    kind: DangerKind,
-    line: DangerLine,
-    also: Option<DangerKind>,
-    emergency: Option<&str>,
-) -> Vec<Wordings> {
-    let words = |kind, line| file.kinds.get(&kind).map(|words| words.line(line).to_owned());
-    let first = words(kind, line).map(|text| piece(vec![text], rank::VERDICT, true));
-    let second = also.and_then(|also| words(also, DangerLine::First)).map(|text| piece(vec![text], rank::SAFETY, false));
-    let tail = [file.tail.call(emergency), file.tail.told.clone()];
-    let tail = tail.into_iter().map(|text| piece(vec![text], rank::SAFETY, true));
-    first.into_iter().chain(second).chain(tail).collect()
-}
 
 /// Places that a reply names.
 const PLACES_NAMED: usize = 5;
@@ -100,7 +74,12 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         }
         Say::NothingUnderstood => one("nothing-understood", &[], rank::VERDICT, true),
         Say::Danger { kind, line, also, emergency } => {
-            Ok(danger(&language.danger, *kind, *line, *also, emergency.as_deref()))
+            Ok(danger_pieces(&language.danger, *kind, *line, *also, emergency.as_deref()))
+        }
+        Say::Topic { topic, part } => Ok(topic_pieces(language, topic, *part)),
+        Say::WhichTopic { first, second } => {
+            let values = [("first", example_of(language, first).into()), ("second", example_of(language, second).into())];
+            one("which-topic", &values, rank::VERDICT, true)
         }
         Say::StillSame => one("still-same", &[], rank::VERDICT, true),
         Say::NewSheet => one("new-sheet", &[], rank::TOLD, false),

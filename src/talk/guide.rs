@@ -74,6 +74,9 @@ impl Turning<'_> {
 
     /// Goes on where the last message ended.
     pub(super) fn more(&mut self) {
+        if self.more_of_topic() {
+            return;
+        }
         match self.talk.page {
             Some(Page { topic, told }) if topic != Topic::Advice => self.guide_step(topic, told),
             Some(Page { told, .. }) if told > 1 => {

@@ -5,6 +5,7 @@
 
 mod about;
 mod answer;
+mod asking;
 mod buying;
 mod danger;
 mod day;

@@ -196,6 +196,16 @@ pub enum Say {
         is_new: bool,
     },
     StillSame,
+    /// A part of what a topic is answered with: the answer itself is part 0.
+    Topic {
+        topic: String,
+        part: usize,
+    },
+    /// Nothing was understood: which of two topics is meant.
+    WhichTopic {
+        first: String,
+        second: String,
+    },
     /// What to do and not to do in a danger, whom to call, and that a person was told.
     Danger {
         kind: DangerKind,

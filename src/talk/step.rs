@@ -186,6 +186,7 @@ impl<'a> Turning<'a> {
             // Whatever came, a grower is never left without a word.
             self.guide(Topic::Help);
         }
+        self.count_stumble();
         note_seen(&mut self.talk, &self.says);
         let mut taken = self.taken;
         taken.not_taken.extend(not_taken(self.heard));
@@ -209,9 +210,20 @@ impl<'a> Turning<'a> {
             self.says.push(Say::StillSame);
             return;
         }
+        if !reading.commands.iter().any(|(command, _)| *command == Command::More) {
+            self.talk.topic_page = None;
+        }
+        if self.chosen(asked.as_ref()) {
+            return;
+        }
         if self.commanded(asked.as_ref(), &facts) {
             self.talk.misread = 0;
             return;
+        }
+        let says_nothing = facts.is_empty() && reading.asks.is_empty() && reading.commands.is_empty();
+        let is_plain = reading.near.is_empty() && !reading.troubles.iter().any(|trouble| trouble.code.is_refusal());
+        if reading.is_sentence || says_nothing && is_plain && reading.language_named.is_none() {
+            return self.take_sentence(&facts);
         }
         self.told(&facts);
     }
@@ -325,7 +337,7 @@ impl<'a> Turning<'a> {
                 self.forget = true;
                 self.says.push(Say::Forgotten);
             }
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }
@@ -357,7 +369,7 @@ impl<'a> Turning<'a> {
                 None => self.guide(Topic::Help),
             },
             Some(Asked::DidYouMean { .. }) => self.told(facts),
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }

@@ -118,7 +118,7 @@ impl Turning<'_> {
         !reading.asks.is_empty() || !reading.commands.is_empty() || reading.language_named.is_some()
     }
 
-    fn misread(&mut self) {
+    pub(super) fn misread(&mut self) {
         let reading = self.heard.reading;
         if reading.troubles.is_empty() && reading.near.is_empty() {
             // Only words that carry nothing: a greeting.

@@ -30,6 +30,7 @@ pub fn bundles() -> Vec<Bundle> {
     all.menus();
     all.season();
     all.dangers();
+    all.topics();
     for say in [Say::Stopped, Say::HandedOver, Say::Forgotten, Say::Busy, Say::Started] {
         all.add(super::saying_name(&say), BOTH, vec![vec![say]]);
     }
@@ -141,6 +142,14 @@ impl Bundles {
                 self.add_both("wire", [about(wires()), vec![own()]].concat(), &[BACK]);
             }
         }
+    }
+
+    /// The answers' own length is held when a folder is read.
+    fn topics(&mut self) {
+        let topic = |part| Say::Topic { topic: "alone".to_owned(), part };
+        self.add("topic", &[MESSAGE], vec![vec![topic(0), topic(1)]]);
+        let which = Say::WhichTopic { first: "panel_volts".to_owned(), second: "mixed_panels".to_owned() };
+        self.add("which topic", &[MESSAGE], vec![vec![which]]);
     }
 
     /// Whatever the line, the number is among the longest.
