@@ -10,7 +10,10 @@ use crate::likeness::{Linear, Pull, Space, features};
 const PULL: Pull = Pull { own: 1.0, other: 0.3, rounds: 12 };
 
 /// Score from which a danger is heard.
-const HEARD: f32 = 0.2;
+const HEARD: f32 = 0.25;
+
+/// The same in a language that is not the talk's.
+const HEARD_IN_ANOTHER: f32 = 0.7;
 
 /// Words of a message looked at together, and how far the next look begins: a danger in much else shows in its own words.
 const WINDOW: usize = 16;
@@ -39,7 +42,8 @@ impl Learnt {
     }
 
     /// The kind that some words of a message in a language are most like, where they are like a danger at all.
-    pub fn hear(&self, words: &[&str], language: usize) -> Option<DangerKind> {
+    pub fn hear(&self, words: &[&str], language: usize, is_own: bool) -> Option<DangerKind> {
+        let least = if is_own { HEARD } else { HEARD_IN_ANOTHER };
         let of = self.languages.get(language).filter(|of| !of.examples.is_empty())?;
         if words.len() < FEWEST {
             return None;
@@ -51,7 +55,7 @@ impl Learnt {
             let scores = model.scores(&space.vector(&features(&window)));
             let (any, kinds) = scores.split_first()?;
             let best = kinds.iter().enumerate().max_by(|one, other| one.1.total_cmp(other.1))?;
-            (*any >= HEARD).then(|| DangerKind::ALL.get(best.0).copied())?
+            (*any >= least).then(|| DangerKind::ALL.get(best.0).copied())?
         });
         heard.min()
     }

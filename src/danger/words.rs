@@ -6,7 +6,7 @@ use rustc_hash::FxBuildHasher;
 use smallvec::SmallVec;
 
 use super::tokens::{Token, tokens};
-use crate::language::{Languages, NearIndex, Word};
+use crate::language::{Language, Languages, NearIndex, Word};
 
 /// Fewest letters of a part of a word that may have one wrong; of shorter ones too many other words come out.
 const SLIP_IN_PART: usize = 5;
@@ -60,13 +60,13 @@ impl WordBook {
         self.near = NearIndex::new(self.letters.iter().enumerate().map(|(at, letters)| (at, letters.as_str())));
         self.sheet = languages.vocabulary().phrases().flat_map(tokens).map(|token| token.word.into()).collect();
         let vocabulary = languages.vocabulary().phrases();
+        let asked = languages.iter().flat_map(|language| often(language));
         let folders = languages.iter().flat_map(|language| {
             let file = &language.danger;
             let not = file.kinds.values().flat_map(|kind| &kind.not);
-            // What growers ask is rightly spelt for the most part, and a slip of a danger would stand in it once.
             file.plain.iter().chain(not).map(String::as_str)
         });
-        let right: Vec<Token> = vocabulary.chain(folders).flat_map(tokens).collect();
+        let right: Vec<Token> = vocabulary.chain(folders).flat_map(tokens).chain(asked).collect();
         for token in right {
             let numbers = self.exact(&token.word);
             self.known.insert(token.word.into(), numbers);
@@ -146,6 +146,17 @@ impl WordBook {
         let word = &self.words[usize::from(number)];
         (word.open_start || at_start) && (word.open_end || at_end)
     }
+}
+
+/// Words that growers' questions have several times: rightly spelt, a slip would stand there once.
+fn often(language: &Language) -> Vec<Token> {
+    const OFTEN: usize = 3;
+    let mut counts: HashMap<String, usize, FxBuildHasher> = HashMap::default();
+    for token in language.topics.values().flat_map(|topic| &topic.examples).flat_map(|example| tokens(example)) {
+        *counts.entry(token.word).or_default() += 1;
+    }
+    let often = counts.into_iter().filter(|(_, count)| *count >= OFTEN);
+    often.map(|(word, _)| Token { word, bare: None }).collect()
 }
 
 /// Every part of a word of three letters or more, the whole among them: whether it begins and whether it ends the word.

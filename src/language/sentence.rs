@@ -29,6 +29,10 @@ pub enum Turn {
     Mine,
     /// The clause is of somebody else, or of another time.
     Others,
+    /// Beside a sum of money.
+    Money,
+    /// What follows is so, even where it is only a word.
+    Tells,
     /// Between clauses.
     Parts,
     /// Between two things of which one is meant.
@@ -49,6 +53,8 @@ struct File {
     asks: Vec<String>,
     mine: Vec<String>,
     others: Vec<String>,
+    money: Vec<String>,
+    tells: Vec<String>,
     parts: Vec<String>,
     either: Vec<String>,
     month: Vec<String>,
@@ -69,6 +75,8 @@ impl SentenceWords {
             (Turn::Asks, file.asks),
             (Turn::Mine, file.mine),
             (Turn::Others, file.others),
+            (Turn::Money, file.money),
+            (Turn::Tells, file.tells),
             (Turn::Parts, file.parts),
             (Turn::Either, file.either),
             (Turn::Month, file.month),

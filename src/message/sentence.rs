@@ -11,6 +11,12 @@ use super::reading::{Fact, FactValue, Reading, Span, Trouble, TroubleCode};
 /// Words within which a number's field must be named.
 const NEAR: usize = 9;
 
+/// Numbers that make a sheet, whatever is asked beside them.
+const SHEET_NUMBERS: usize = 3;
+
+/// Words before a thing in which it is told to be so.
+const TOLD_WITHIN: usize = 5;
+
 /// Words that a denial may be parted by from what it denies.
 const DENIED_WITHIN: usize = 4;
 
@@ -43,7 +49,12 @@ pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bo
     if has(Turn::Denies) || has(Turn::Supposes) || has(Turn::Others) {
         return true;
     }
+    let numbers = list.iter().filter(|element| matches!(element.kind, ElementKind::Number(_))).count();
     // A sheet with a question behind it is a sheet.
+    let asks = text.contains(['?', '؟']) || (0..words_of.len().min(2)).any(|at| at_word(&turns, Turn::Asks, &words_of, at, languages).is_some());
+    if asks && numbers < SHEET_NUMBERS {
+        return true;
+    }
     let share = of_sheet * 10 / words;
     if asked { share < 5 } else { share < 6 }
 }
@@ -193,6 +204,12 @@ fn take_out(at: usize, words: &[Word], turns: &[&SentenceWords], languages: &Lan
         let own = (from..at).rev().find(|from| phrase(Turn::Mine, *from).is_some());
         gone[own.map_or(from, |_| at)..end].fill(true);
     }
+    if phrase(Turn::Money, at).is_some() {
+        let beside = at.saturating_sub(1)..(at + 3).min(words.len());
+        for beside in beside.filter(|beside| words[*beside].piece.kind == PieceKind::Digits) {
+            gone[beside] = true;
+        }
+    }
     if phrase(Turn::Either, at).is_some() && at > 0 {
         for beside in [at - 1, at + 1] {
             if let Some(gone) = gone.get_mut(beside) {
@@ -259,31 +276,24 @@ fn is_supported(
     let place = |element: &Element| elements.folded.origin(element.start, element.end);
     let first = list.iter().position(|element| place(element).1 > fact.at.start).unwrap_or(0);
     let last = list.iter().rposition(|element| place(element).0 < fact.at.end).unwrap_or(first);
+    let at = words.iter().position(|word| elements.folded.origin(word.piece.start, word.piece.end).1 > fact.at.start).unwrap_or(0);
+    let before = |turn, within: usize| {
+        (at.saturating_sub(within)..=at).any(|at| at_word(turns, turn, words, at, languages).is_some())
+    };
+    let named = |field: Field| list[first].meanings().is_some_and(|meanings| meanings.field == Some(field));
     match &fact.value {
-        FactValue::Month(_) => {
-            // "may" and "mars" are months only where a month is spoken of.
-            let at =
-                words.iter().position(|word| elements.folded.origin(word.piece.start, word.piece.end).1 > fact.at.start);
-            let before = at.unwrap_or(0).saturating_sub(2)..at.unwrap_or(0);
-            return before.into_iter().any(|at| at_word(turns, Turn::Month, words, at, languages).is_some())
-                || first == 0
-                || list[first].meanings().is_some_and(|meanings| meanings.field == Some(Field::Month));
+        // "may" and "mars" are months only where a month is spoken of.
+        FactValue::Month(_) => return before(Turn::Month, 2) || first == 0 || named(Field::Month),
+        FactValue::Crop(_) | FactValue::Soil(_) | FactValue::Watering(_) | FactValue::Stance { tilt_deg: None, .. } => {
+            return before(Turn::Tells, TOLD_WITHIN) || before(Turn::Mine, TOLD_WITHIN) || named(field) || list.len() <= 2;
         }
-        FactValue::Crop(_)
-        | FactValue::Soil(_)
-        | FactValue::Watering(_)
-        | FactValue::Stance { tilt_deg: None, .. }
-        | FactValue::Place(_) => {
-            return true;
-        }
-        FactValue::Pump(pump)
-            if pump.flow_l_h.is_none()
-                && pump.head_m.is_none()
-                && pump.label_v.is_none()
-                && pump.amps.is_none()
-                && pump.count.is_none() =>
-        {
-            return true;
+        FactValue::Place(_) => return true,
+        FactValue::Pump(_) => {
+            let measured = list[first..=last.max(first)].iter().any(|element| element.meanings().is_some_and(|meanings| meanings.measure.is_some()));
+            let counted = list[first].number().is_some() && list.get(first + 1).and_then(|next| next.meanings()).is_some_and(|next| next.field == Some(Field::Pump));
+            if !measured && !counted {
+                return false;
+            }
         }
         _ => {}
     }
