@@ -70,7 +70,9 @@ impl Ears {
             let words: Vec<&str> = tokens.iter().map(|token| token.word.as_str()).collect();
             let own = preferred.into_iter();
             let others = (0..self.languages).filter(|language| Some(*language) != preferred);
-            shown.extend(own.chain(others).filter_map(|language| Some((self.learnt.hear(&words, language, preferred.is_none_or(|own| own == language))?, language))));
+            shown.extend(own.chain(others).filter_map(|language| {
+                Some((self.learnt.hear(&words, language, preferred.is_none_or(|own| own == language))?, language))
+            }));
         }
         shown.sort();
         let of_it = |language: usize| (self.words.of_language(&heard, language), Some(language) == preferred);

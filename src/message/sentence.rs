@@ -4,7 +4,8 @@
 use crate::language::{Command, Field, Language, Languages, Piece, PieceKind, SentenceWords, Turn, fold, pieces};
 use crate::units::Unit;
 
-use super::elements::{self, Element, ElementKind};
+use super::element::{Element, ElementKind};
+use super::elements;
 use super::parse::parse;
 use super::reading::{Fact, FactValue, Reading, Span, Trouble, TroubleCode};
 
@@ -51,7 +52,8 @@ pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bo
     }
     let numbers = list.iter().filter(|element| matches!(element.kind, ElementKind::Number(_))).count();
     // A sheet with a question behind it is a sheet.
-    let asks = text.contains(['?', '؟']) || (0..words_of.len().min(2)).any(|at| at_word(&turns, Turn::Asks, &words_of, at, languages).is_some());
+    let asks = text.contains(['?', '؟'])
+        || (0..words_of.len().min(2)).any(|at| at_word(&turns, Turn::Asks, &words_of, at, languages).is_some());
     if asks && numbers < SHEET_NUMBERS {
         return true;
     }
@@ -276,7 +278,10 @@ fn is_supported(
     let place = |element: &Element| elements.folded.origin(element.start, element.end);
     let first = list.iter().position(|element| place(element).1 > fact.at.start).unwrap_or(0);
     let last = list.iter().rposition(|element| place(element).0 < fact.at.end).unwrap_or(first);
-    let at = words.iter().position(|word| elements.folded.origin(word.piece.start, word.piece.end).1 > fact.at.start).unwrap_or(0);
+    let at = words
+        .iter()
+        .position(|word| elements.folded.origin(word.piece.start, word.piece.end).1 > fact.at.start)
+        .unwrap_or(0);
     let before = |turn, within: usize| {
         (at.saturating_sub(within)..=at).any(|at| at_word(turns, turn, words, at, languages).is_some())
     };
@@ -289,8 +294,11 @@ fn is_supported(
         }
         FactValue::Place(_) => return true,
         FactValue::Pump(_) => {
-            let measured = list[first..=last.max(first)].iter().any(|element| element.meanings().is_some_and(|meanings| meanings.measure.is_some()));
-            let counted = list[first].number().is_some() && list.get(first + 1).and_then(|next| next.meanings()).is_some_and(|next| next.field == Some(Field::Pump));
+            let measured = list[first..=last.max(first)]
+                .iter()
+                .any(|element| element.meanings().is_some_and(|meanings| meanings.measure.is_some()));
+            let counted = list[first].number().is_some()
+                && list.get(first + 1).and_then(|next| next.meanings()).is_some_and(|next| next.field == Some(Field::Pump));
             if !measured && !counted {
                 return false;
             }

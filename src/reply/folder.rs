@@ -1,7 +1,7 @@
 //! What a language folder says in its own files beside the replies: lines of danger, answers to topics.
 
 use super::fit::{Joint, Wordings};
-use super::rank;
+use super::weights::{Weight, weight};
 use crate::language::{DangerFile, DangerKind, DangerLine, Language};
 
 /// Letters of an example that stand for a topic in a choice.
@@ -11,7 +11,7 @@ const EXAMPLE_LETTERS: usize = 40;
 pub fn topic_pieces(language: &Language, topic: &str, part: usize) -> Vec<Wordings> {
     let texts = language.topics.get(topic).map(|topic| std::iter::once(&topic.answer).chain(&topic.more));
     let text = texts.and_then(|mut texts| texts.nth(part)).cloned();
-    text.map(|text| piece(text, rank::VERDICT, true)).into_iter().collect()
+    text.map(|text| piece("topic", text)).into_iter().collect()
 }
 
 /// A topic by the shortest of the ways to ask about it that says enough.
@@ -30,13 +30,14 @@ pub fn danger_pieces(
     emergency: Option<&str>,
 ) -> Vec<Wordings> {
     let words = |kind, line| file.kinds.get(&kind).map(|words| words.line(line).to_owned());
-    let first = words(kind, line).map(|text| piece(text, rank::VERDICT, true));
-    let second = also.and_then(|also| words(also, DangerLine::First)).map(|text| piece(text, rank::SAFETY, false));
+    let first = words(kind, line).map(|text| piece("danger", text));
+    let second = also.and_then(|also| words(also, DangerLine::First)).map(|text| piece("danger-also", text));
     let tail = [file.tail.call(emergency), file.tail.told.clone()];
-    let tail = tail.into_iter().map(|text| piece(text, rank::SAFETY, true));
+    let tail = tail.into_iter().map(|text| piece("danger-call", text));
     first.into_iter().chain(second).chain(tail).collect()
 }
 
-fn piece(text: String, rank: u8, must: bool) -> Wordings {
+fn piece(name: &str, text: String) -> Wordings {
+    let Weight { rank, must } = weight(name);
     Wordings { rank, must, texts: vec![text], joint: Joint::Space }
 }

@@ -1,170 +1,116 @@
 //! What a message asks in words: which topic it is, its answer, and what becomes of one that nobody understands.
 
-use super::answer::Depth;
+use super::advising::Depth;
 use super::buying::say_cost;
 use super::say::Say;
-use super::state::{Asked, Channel, TopicPage};
-use super::step::Turning;
-use crate::language::Command;
+use super::state::{Asked, Channel};
+use super::told::{misread, told};
+use super::topic_text::say_part;
+use super::turning::Turning;
 use crate::message::FactValue;
 use crate::topics::{claimed, offered};
-
-/// Turns in a row that may not get on before a person is told.
-const STUMBLES: u8 = 2;
 
 /// Most parts of one message that are answered in turn.
 const ANSWERED: usize = 2;
 
-impl Turning<'_> {
-    /// The topics that a sentence asks about.
-    pub(super) fn topics_asked(&self) -> Vec<String> {
-        let text = self.heard.text;
-        let Some(language) = self.language_place() else { return Vec::new() };
-        let of = |part: &str| {
-            claimed(&self.world.topics.ranked(part, language)).into_iter().map(str::to_owned).collect::<Vec<_>>()
-        };
-        let parts: Vec<&str> = text.split(['?', '!', '\n', ';']).flat_map(|part| part.split(". ")).collect();
-        let long = parts.iter().filter(|part| part.split_whitespace().count() >= 3).count();
-        let mut found = if long > 1 { parts.iter().flat_map(|part| of(part)).collect() } else { of(text) };
-        let mut seen = Vec::new();
-        found.retain(|topic: &String| {
-            let is_new = !seen.contains(topic);
-            seen.push(topic.clone());
-            is_new
-        });
-        found.truncate(ANSWERED);
-        found
-    }
+/// Fewest words of a part that may be a question of its own.
+const OWN_QUESTION: usize = 3;
 
-    fn language_place(&self) -> Option<usize> {
-        let code = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
-        self.world.languages.position(code)
-    }
+/// The topics that a sentence asks about.
+fn topics_asked(turning: &Turning<'_>) -> Vec<String> {
+    let text = turning.heard.text;
+    let Some(language) = language_place(turning) else { return Vec::new() };
+    let of = |part: &str| -> Vec<String> {
+        claimed(&turning.world.topics.ranked(part, language)).into_iter().map(str::to_owned).collect()
+    };
+    let parts: Vec<&str> = text.split(['?', '!', '\n', ';']).flat_map(|part| part.split(". ")).collect();
+    let long = parts.iter().filter(|part| part.split_whitespace().count() >= OWN_QUESTION).count();
+    let mut found = if long > 1 { parts.iter().flat_map(|part| of(part)).collect() } else { of(text) };
+    let mut seen = Vec::new();
+    found.retain(|topic: &String| {
+        let is_new = !seen.contains(topic);
+        seen.push(topic.clone());
+        is_new
+    });
+    found.truncate(ANSWERED);
+    found
+}
 
-    /// Takes a sentence: its facts are kept, its questions answered in turn.
-    pub(super) fn take_sentence(&mut self, facts: &[FactValue]) {
-        // What is told sounds like many things: beside facts only a question is one.
-        let asks = facts.is_empty() || self.heard.reading.asks_something;
-        let topics = if asks { self.topics_asked() } else { Vec::new() };
-        if topics.is_empty() {
-            return if facts.is_empty() { self.not_understood() } else { self.told(facts) };
-        }
-        self.talk.misread = 0;
-        if !facts.is_empty() {
-            facts.iter().for_each(|fact| self.tell(fact));
-            if self.has_no_place(facts) {
-                return;
-            }
-            self.says.push(Say::Told(Box::new(self.talk.known.clone())));
-        }
-        self.taken.topics.clone_from(&topics);
-        for topic in &topics {
-            self.answer_topic(topic);
-        }
-    }
+fn language_place(turning: &Turning<'_>) -> Option<usize> {
+    let code = turning.talk.language.as_deref().unwrap_or(&turning.world.home_language);
+    turning.world.languages.position(code)
+}
 
-    /// Says a topic's answer, and does what it stands for.
-    fn answer_topic(&mut self, topic: &str) {
-        match topic {
-            "human" => {
-                self.wants_person = true;
-                self.says.push(Say::HandedOver);
-                return;
-            }
-            "delete_me" => {
-                self.talk.asked = Some(Asked::Forget);
-                self.says.push(Say::ForgetSure);
-                return;
-            }
-            "complaint" => self.wants_person = true,
-            _ => {}
-        }
-        self.say_part(topic, 0);
-        if topic == "price" && self.wanted().is_none() {
-            self.answer(say_cost, Depth::Answer);
-        }
+/// Takes a sentence: its facts are kept, its questions answered in turn.
+pub fn take_sentence(turning: &mut Turning<'_>, facts: &[FactValue]) {
+    // What is told sounds like many things: beside facts only a question is one.
+    let asks = facts.is_empty() || turning.heard.reading.asks_something;
+    let topics = if asks { topics_asked(turning) } else { Vec::new() };
+    if topics.is_empty() {
+        return if facts.is_empty() { not_understood(turning) } else { told(turning, facts) };
     }
-
-    /// One part of a topic's answer; the word more goes on where there is more.
-    fn say_part(&mut self, topic: &str, part: usize) {
-        let code = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
-        let parts = self
-            .world
-            .languages
-            .get(code)
-            .and_then(|language| language.topics.get(topic))
-            .map_or(0, |text| text.more.len());
-        self.says.push(Say::Topic { topic: topic.to_owned(), part });
-        self.talk.page = None;
-        self.talk.topic_page = (part < parts).then(|| TopicPage { topic: topic.to_owned(), told: part + 1 });
-        if self.talk.topic_page.is_some() && self.says.len() == 1 {
-            self.says.push(Say::NextWord(Command::More));
-        }
-    }
-
-    /// Goes on with a topic; false where none was told.
-    pub(super) fn more_of_topic(&mut self) -> bool {
-        let Some(TopicPage { topic, told }) = self.talk.topic_page.take() else { return false };
-        self.say_part(&topic, told);
-        true
-    }
-
-    /// Takes the answer to which of two topics was meant.
-    pub(super) fn chosen(&mut self, asked: Option<&Asked>) -> bool {
-        let Some(Asked::WhichTopic { first, second }) = asked else { return false };
-        let topic = match self.heard.text.trim() {
-            "1" => first,
-            "2" => second,
-            _ => return false,
-        };
-        self.taken.topics.push(topic.clone());
-        self.answer_topic(topic);
-        true
-    }
-
-    /// Nothing is claimed: the nearest two as a choice, and a person the second time.
-    fn not_understood(&mut self) {
-        let place = self.language_place().filter(|_| self.manner.channel != Channel::Ussd);
-        let ranked = place.map(|place| self.world.topics.ranked(self.heard.text, place)).unwrap_or_default();
-        let [first, second] = offered(&ranked)[..] else { return self.misread() };
-        let (first, second) = (first.to_owned(), second.to_owned());
-        if self.talk.stumbles > 0 {
-            return self.hand_over();
-        }
-        self.says.push(Say::WhichTopic { first: first.clone(), second: second.clone() });
-        self.talk.asked = Some(Asked::WhichTopic { first, second });
-    }
-
-    /// A person is told that the talk does not get on.
-    pub(super) fn hand_over(&mut self) {
-        self.talk.misread = 0;
-        self.talk.stumbles = 0;
-        self.wants_person = true;
-        self.says.push(Say::HandedOver);
-    }
-
-    /// Counts turns that did not get on, of whatever kind; after two of them in a row a person is told.
-    pub(super) fn count_stumble(&mut self) {
-        let is_stumble = |say: &Say| {
-            matches!(
-                say,
-                Say::NothingUnderstood
-                    | Say::NotUnderstood
-                    | Say::DidYouMean { .. }
-                    | Say::Refused(_)
-                    | Say::PlaceUnknown { .. }
-                    | Say::WhichTopic { .. }
-            )
-        };
-        if !self.says.iter().any(is_stumble) {
-            self.talk.stumbles = 0;
+    turning.talk.misread = 0;
+    if !facts.is_empty() {
+        facts.iter().for_each(|fact| turning.tell(fact));
+        if turning.has_no_place(facts) {
             return;
         }
-        self.talk.stumbles = self.talk.stumbles.saturating_add(1);
-        if self.talk.stumbles > STUMBLES {
-            self.says.clear();
-            self.talk.asked = None;
-            self.hand_over();
-        }
+        turning.says.push(Say::Told(Box::new(turning.talk.known.clone())));
     }
+    turning.taken.topics.clone_from(&topics);
+    for topic in &topics {
+        answer_topic(turning, topic);
+    }
+}
+
+/// Says a topic's answer, and does what it stands for.
+fn answer_topic(turning: &mut Turning<'_>, topic: &str) {
+    match topic {
+        "human" => {
+            turning.wants_person = true;
+            turning.says.push(Say::HandedOver);
+            return;
+        }
+        "delete_me" => {
+            turning.talk.asked = Some(Asked::Forget);
+            turning.says.push(Say::ForgetSure);
+            return;
+        }
+        "complaint" => turning.wants_person = true,
+        _ => {}
+    }
+    let says = say_part(turning.world, &mut turning.talk, topic, 0);
+    turning.says.extend(says);
+    if topic == "price" && turning.wanted().is_none() {
+        turning.answer(say_cost, Depth::Answer);
+    }
+}
+
+/// Takes the answer to which of two topics was meant.
+pub fn chosen(turning: &mut Turning<'_>, asked: Option<&Asked>) -> bool {
+    let Some(Asked::WhichTopic { first, second }) = asked else { return false };
+    let topic = match turning.heard.text.trim() {
+        "1" => first,
+        "2" => second,
+        _ => return false,
+    };
+    turning.taken.topics.push(topic.clone());
+    answer_topic(turning, topic);
+    true
+}
+
+/// Nothing is claimed: the nearest two as a choice, and a person the second time.
+fn not_understood(turning: &mut Turning<'_>) {
+    let place = language_place(turning).filter(|_| turning.manner.channel == Channel::Sms);
+    let ranked = place.map(|place| turning.world.topics.ranked(turning.heard.text, place)).unwrap_or_default();
+    let [first, second] = offered(&ranked)[..] else { return misread(turning) };
+    let (first, second) = (first.to_owned(), second.to_owned());
+    if turning.talk.stumbles > 0 {
+        turning.talk.stumbles = 0;
+        turning.wants_person = true;
+        turning.says.push(Say::HandedOver);
+        return;
+    }
+    turning.says.push(Say::WhichTopic { first: first.clone(), second: second.clone() });
+    turning.talk.asked = Some(Asked::WhichTopic { first, second });
 }

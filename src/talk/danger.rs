@@ -1,27 +1,17 @@
 //! What a talk does when somebody is in danger: the line at once, and for an hour nothing else of its own accord.
 
 use chrono::{DateTime, TimeDelta, Utc};
-use serde::{Deserialize, Serialize};
 
+use super::in_danger::InDanger;
 use super::say::Say;
 use super::state::Talk;
-use super::step::Step;
+use super::turning::Step;
 use super::world::World;
 use crate::danger::Alarm;
 use crate::language::{DangerKind, DangerLine};
 
 /// How long the talk stays with a danger.
 const HOUR: TimeDelta = TimeDelta::hours(1);
-
-/// The danger that a talk is in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-pub struct InDanger {
-    pub kind: DangerKind,
-    /// When it was last heard.
-    pub at: DateTime<Utc>,
-    /// The line that was said last.
-    pub said: DangerLine,
-}
 
 /// Whether a talk still stays with a danger.
 pub fn danger_of(talk: &Talk, now: DateTime<Utc>) -> Option<InDanger> {
