@@ -58,6 +58,7 @@ mod roles;
 mod sentence;
 mod settle;
 mod settle_set;
+mod spoken;
 mod values;
 
 pub use parse::MOST_CHARACTERS;
