@@ -162,3 +162,22 @@ fn no_three_equal_replies_in_a_row() {
         assert!(told || !repeats, "{sent}: {replies:#?}");
     }
 }
+
+#[test]
+fn what_is_only_supposed_in_words_is_compared() {
+    let asha = asha();
+    for (sent, names) in [("what about 2 inch pipe", "bore_mm"), ("and with 4 panels", "panel_count")] {
+        let turn = say(&asha, sent);
+        assert!(turn.taken.what_if.contains(&names), "{sent}: {:?}: {}", turn.taken.what_if, text(&turn));
+        assert_eq!(turn.talk.known, asha.known, "{sent}");
+        assert_ne!(say(&turn.talk, "yes").talk.known, asha.known, "{sent} is taken on yes");
+    }
+}
+
+#[test]
+fn a_complaint_begins_a_search() {
+    let turn = say(&asha(), "the pump only hums and gives no water");
+    let search = turn.talk.search.as_ref().unwrap_or_else(|| panic!("{:?}: {}", turn.taken.topics, text(&turn)));
+    assert!(turn.taken.topics.contains(&search.tree), "{:?}", turn.taken.topics);
+    assert!(matches!(turn.talk.asked, Some(Asked::Fault { .. })), "{}", text(&turn));
+}

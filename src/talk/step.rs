@@ -3,6 +3,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::advising::Depth;
+use super::asking::{chosen, take_sentence};
 use super::buying::{say_changes, say_cost};
 use super::day::{month_of, say_when, stances};
 use super::faults;
@@ -106,12 +107,8 @@ impl Turning<'_> {
             self.says.push(Say::StillSame);
             return;
         }
-        if !reading.supposed.is_empty() {
-            self.talk.misread = 0;
-            let supposed: Vec<FactValue> = reading.supposed.iter().map(|fact| fact.value.clone()).collect();
-            facts.iter().for_each(|fact| self.tell(fact));
-            what_if::compare(self, &supposed);
-            return;
+        if !reading.commands.iter().any(|(command, _)| *command == Command::More) {
+            self.talk.topic_page = None;
         }
         if let (Some((answer, _)), true) = (reading.answer, facts.is_empty())
             && reading.troubles.iter().all(|trouble| !trouble.code.is_refusal())
@@ -119,9 +116,25 @@ impl Turning<'_> {
         {
             return;
         }
+        // Of a set that is told whole it can be worked out; else what is asked is a matter of the topics.
+        if !reading.supposed.is_empty() && self.talk.known.most_wanted().is_none() {
+            self.talk.misread = 0;
+            let supposed: Vec<FactValue> = reading.supposed.iter().map(|fact| fact.value.clone()).collect();
+            facts.iter().for_each(|fact| self.tell(fact));
+            what_if::compare(self, &supposed);
+            return;
+        }
+        if chosen(self, asked.as_ref()) {
+            return;
+        }
         if self.commanded(asked.as_ref(), &facts) {
             self.talk.misread = 0;
             return;
+        }
+        let says_nothing = facts.is_empty() && reading.asks.is_empty() && reading.commands.is_empty();
+        let is_plain = reading.near.is_empty() && !reading.troubles.iter().any(|trouble| trouble.code.is_refusal());
+        if reading.is_sentence || says_nothing && is_plain && reading.language_named.is_none() {
+            return take_sentence(self, &facts);
         }
         told(self, &facts);
     }
@@ -273,7 +286,7 @@ impl Turning<'_> {
                 self.forget = true;
                 self.says.push(Say::Forgotten);
             }
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }
@@ -308,7 +321,7 @@ impl Turning<'_> {
                 None => self.guide(Topic::Help),
             },
             Some(Asked::DidYouMean { .. }) => told(self, facts),
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }
