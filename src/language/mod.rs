@@ -9,6 +9,7 @@
 //! the grammar could not tell apart. [`Languages`] holds several, with all their words in one [`Vocabulary`].
 
 mod digits;
+mod faults;
 mod field;
 mod fold;
 mod load;
@@ -22,9 +23,10 @@ mod vocabulary;
 
 use std::collections::{BTreeMap, HashMap};
 
-pub use field::{Command, Field, Gallon};
+pub use faults::{FaultEnd, FaultStep, FaultTree, FaultTrees, Then};
+pub use field::{Answer, Command, Field, Gallon};
 pub use fold::{Folded, fold};
-pub use load::{LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, WORDS_FILE};
+pub use load::{FAULTS_FILE, LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, WORDS_FILE};
 pub use meaning::{Joiner, Meanings, Measure, Value};
 pub use numbers::{Grouped, NumberStyle};
 pub use pieces::{Piece, PieceKind, in_word, next_piece};
@@ -47,6 +49,8 @@ pub struct Language {
     pub replace: BTreeMap<char, String>,
     /// What the program says in it.
     pub replies: Replies,
+    /// How faults are looked for.
+    pub faults: FaultTrees,
     spoken: BTreeMap<String, String>,
     meanings: HashMap<String, Meanings>,
 }
@@ -101,7 +105,7 @@ impl Languages {
             match Language::load(&folder, &files) {
                 Ok(language) if languages.iter().any(|other| other.code == language.code) => {
                     let fault = LanguageFault::Again(language.code);
-                    troubles.push(LanguageTrouble { folder, file: LANGUAGE_FILE.to_owned(), fault });
+                    troubles.push(LanguageTrouble { folder, file: LANGUAGE_FILE.to_owned(), line: None, fault });
                 }
                 Ok(language) => languages.push(language),
                 Err(more) => troubles.extend(more),

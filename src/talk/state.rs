@@ -7,6 +7,7 @@ use super::known::Known;
 use super::menu::UssdScreen;
 use super::reminder::Reminder;
 use super::safety_line::Safety;
+use super::search::Search;
 use super::topic::Page;
 use crate::language::{Command, Field};
 use crate::message::FactValue;
@@ -35,6 +36,10 @@ pub struct Talk {
     pub asked: Option<Asked>,
     /// Fields whose unusual value was asked back once already.
     pub doubted: Vec<Field>,
+    /// Fields of which it was told how to find them out.
+    pub explained: Vec<Field>,
+    /// Marks of the last replies, the latest last: nobody is told the same three times.
+    pub said: Vec<u64>,
     /// Lines of caution seen, the latest last.
     pub safety_seen: Vec<Safety>,
     /// What the word more goes on with.
@@ -46,6 +51,8 @@ pub struct Talk {
     /// A bucket test was told and not judged yet.
     pub test_waits: bool,
     pub reminders: Vec<Reminder>,
+    /// The fault that is or was looked for last.
+    pub search: Option<Search>,
     /// When the last message came.
     pub last_at: Option<DateTime<Utc>>,
 }
@@ -73,6 +80,10 @@ pub enum Asked {
         #[serde(default)]
         command: Option<Command>,
     },
+    /// A step of looking for a fault.
+    Fault { step: String },
+    /// Whether a change that was only compared is to be taken.
+    WhatIf { facts: Vec<FactValue> },
     /// Whether everything held about the number is really to be deleted.
     Forget,
 }
@@ -82,7 +93,11 @@ impl Asked {
     pub fn field(&self) -> Option<Field> {
         match self {
             Asked::Field { field } | Asked::Gallon { field, .. } | Asked::Unusual { field } => Some(*field),
-            Asked::DidYouMean { .. } | Asked::StillSame { .. } | Asked::Forget => None,
+            Asked::DidYouMean { .. }
+            | Asked::StillSame { .. }
+            | Asked::Forget
+            | Asked::Fault { .. }
+            | Asked::WhatIf { .. } => None,
         }
     }
 }
