@@ -32,8 +32,19 @@ pub struct Config {
     pub dialogs_dir: Option<PathBuf>,
     #[serde(default)]
     pub limits: Limits,
+    /// An organisation's own program, told when somebody wants a person or is in danger.
+    pub events: Option<EventsConfig>,
     #[serde(default)]
     pub lines: BTreeMap<String, LineConfig>,
+}
+
+/// Where events go, signed after Standard Webhooks.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EventsConfig {
+    pub url: String,
+    /// `whsec_` and Base64.
+    pub signing_key: SecretString,
 }
 
 /// How much one number may send.

@@ -28,7 +28,8 @@ use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
 use axum::middleware::{from_fn, map_response};
 use axum::response::Redirect;
-use axum::routing::{get, post};
+use axum::routing::{any, get, post};
+use tower_http::compression::CompressionLayer;
 use tower_http::csrf::CsrfLayer;
 use tower_http::timeout::TimeoutLayer;
 
@@ -85,7 +86,6 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/openapi.json", get(machines::openapi::json))
         .route("/metrics", get(machines::metrics::text))
         .route("/desk/bulk/{list}", get(bulk::show_list).post(bulk::act))
-        .route("/desk/bulk/{list}/events", get(bulk::events))
         .layer(DefaultBodyLimit::max(FORM_MAX))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, PAGE_TIMEOUT));
     let long = Router::new()
@@ -95,12 +95,18 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, FILE_TIMEOUT));
     // Answered while it is read: no limit but each object's own.
     let machines =
-        Router::new().route("/api/answers", post(machines::answers::answer_all)).layer(DefaultBodyLimit::disable());
+        Router::new()
+        .route("/api/answers", post(machines::answers::answer_all))
+        .route("/api/v1/answers", post(machines::answers::answer_all))
+        .route("/api/v1/messages", get(machines::records::messages))
+        .route("/api/v1/growers", get(machines::records::growers))
+        .layer(DefaultBodyLimit::disable());
     let health = Router::new()
         .route("/healthz", get(machines::health::is_up))
         .route("/readyz", get(machines::health::is_ready))
         .with_state(desk.store.clone());
     let pages =
-        pages.merge(long).layer(map_response(frame::fault::in_words)).layer(from_fn(frame::words::speak)).merge(machines);
-    pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health)
+        pages.merge(long).layer(map_response(frame::fault::in_words)).layer(from_fn(frame::words::speak)).layer(CompressionLayer::new()).merge(machines);
+    let nowhere = any(frame::fault::nowhere).layer(from_fn(frame::words::speak));
+    pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health).fallback_service(nowhere)
 }

@@ -3,6 +3,7 @@
 
 mod call;
 mod decode;
+pub mod events;
 pub mod handset;
 pub mod http;
 mod limit;

@@ -3,5 +3,6 @@
 pub mod background;
 pub mod bulk;
 pub mod deliver;
+pub mod events;
 pub mod refresh;
 pub mod remind;

@@ -3,26 +3,25 @@
 mod away;
 mod bring;
 
-use std::convert::Infallible;
 use std::sync::Arc;
-use std::time::Duration;
 
 use askama::Template;
 use axum::extract::{Form, Multipart, Path, Query, State};
-use axum::response::sse::{Event, Sse};
 use axum::response::{IntoResponse, Redirect, Response};
 use chrono::Utc;
-use futures_util::stream::{Stream, unfold};
 use serde::Deserialize;
 use serde_json::json;
 use tokio::sync::mpsc;
 use tracing::warn;
 use uuid::Uuid;
 
+use crate::desk::frame::clock::Clock;
 use crate::desk::frame::fault::Fault;
 use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
+use crate::desk::frame::words::said;
+use crate::desk::set::advice::verdict_in_words;
 use crate::desk::frame::show::show;
 use crate::desk::state::Desk;
 use crate::message::{print, read};
@@ -43,6 +42,7 @@ const LISTS_SHOWN: i64 = 50;
 #[template(path = "look/bulk.html", config = "src/askama.toml")]
 struct BulkPage<'a> {
     frame: Frame<'a>,
+    clock: Clock,
     lists: Vec<(BulkList, BulkCounts)>,
     languages: Vec<(&'a str, &'a str)>,
     places: Vec<&'a str>,
@@ -59,6 +59,7 @@ struct Shown {
 #[template(path = "look/bulk_list.html", config = "src/askama.toml")]
 struct ListPage<'a> {
     frame: Frame<'a>,
+    clock: Clock,
     list: BulkList,
     counts: BulkCounts,
     rows: Vec<Shown>,
@@ -72,6 +73,15 @@ struct ListPage<'a> {
 impl ListPage<'_> {
     fn is_done(&self) -> bool {
         self.counts.done == self.counts.rows
+    }
+
+    fn verdict(&self, row: &BulkRow) -> String {
+        row.verdict.as_deref().map(verdict_in_words).unwrap_or_default()
+    }
+
+    /// What the rows were chosen by, in words.
+    fn chosen_in_words(&self) -> String {
+        if self.filter.trouble { said("With trouble").into_owned() } else { verdict_in_words(self.chosen()) }
     }
 
     fn chosen(&self) -> &str {
@@ -92,6 +102,7 @@ async fn lists_page(desk: &Desk, member: &Member, problem: Option<&str>) -> Resu
     }
     let page = BulkPage {
         frame: Frame::new("Many at once", Some(member)),
+        clock: desk.clock(),
         lists,
         languages: world.languages.iter().map(|each| (each.code.as_str(), each.name.as_str())).collect(),
         places: world.place_names().collect(),
@@ -171,6 +182,7 @@ async fn list_page(
     let rows = desk.store.bulk_rows(list.id, &filter, SHOWN).await?;
     let page = ListPage {
         frame: Frame::new("A list", Some(member)),
+        clock: desk.clock(),
         counts: desk.store.bulk_counts(list.id).await?,
         next: (rows.len() as i64 == SHOWN).then(|| rows.last().map(|row| row.n)).flatten(),
         rows: rows.into_iter().map(|row| Shown { understood: understood(&world, &list, &row.text), row }).collect(),
@@ -248,27 +260,4 @@ pub async fn act(
         warn!(%error, "a loop was not woken");
     }
     Ok(Redirect::to(&format!("/desk/bulk/{id}")).into_response())
-}
-
-/// One event a second while the list is being answered, and one when it is.
-pub async fn events(
-    State(desk): State<Arc<Desk>>,
-    _member: Member,
-    Path(list): Path<Uuid>,
-) -> Sse<impl Stream<Item = Result<Event, Infallible>>> {
-    let state = (Arc::clone(&desk), desk.stopping.subscribe(), false);
-    let stream = unfold(state, move |(desk, mut stopping, was_done)| async move {
-        if was_done {
-            return None;
-        }
-        let goes_on = tokio::select! {
-            biased;
-            _ = stopping.wait_for(|stop| *stop) => false,
-            () = tokio::time::sleep(Duration::from_secs(1)) => true,
-        };
-        let counts = desk.store.bulk_counts(list).await.ok().filter(|_| goes_on)?;
-        let event = Event::default().event("changed").data(counts.done.to_string());
-        Some((Ok(event), (desk, stopping, counts.done == counts.rows)))
-    });
-    Sse::new(stream)
 }

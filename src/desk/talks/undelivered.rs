@@ -10,6 +10,7 @@ use serde::Deserialize;
 use tracing::warn;
 use uuid::Uuid;
 
+use crate::desk::frame::clock::Clock;
 use crate::desk::frame::fault::Fault;
 use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
@@ -25,6 +26,7 @@ const SHOWN: i64 = 200;
 #[template(path = "look/undelivered.html", config = "src/askama.toml")]
 struct UndeliveredPage<'a> {
     frame: Frame<'a>,
+    clock: Clock,
     rows: Vec<UndeliveredRow>,
     total: i64,
     problem: Option<String>,
@@ -38,7 +40,7 @@ async fn page(desk: &Desk, member: &Member, problem: Option<String>) -> Result<R
     let rows = desk.store.undelivered_replies(SHOWN).await?;
     let total = desk.store.undelivered_count().await?;
     let is_wrong = problem.is_some();
-    let page = UndeliveredPage { frame: Frame::new("Undelivered", Some(member)), rows, total, problem };
+    let page = UndeliveredPage { frame: Frame::new("Undelivered", Some(member)), clock: desk.clock(), rows, total, problem };
     if is_wrong { show_wrong(&page) } else { show(&page) }
 }
 
