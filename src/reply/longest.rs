@@ -47,6 +47,8 @@ sayings! {
     Say::Ask { .. } => "ask",
     Say::Refused(_) => "refused",
     Say::IsItRight(_) => "is it right",
+    Say::Unusual(_) => "unusual",
+    Say::OnlyInTalk(_) => "only in a talk",
     Say::DidYouMean { .. } => "did you mean",
     Say::PassedOver(_) => "passed over",
     Say::NothingUnderstood => "nothing understood",

@@ -62,6 +62,11 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         }
         Say::Refused(trouble) => Ok(vec![piece(refused(language, trouble)?, rank::VERDICT, true)]),
         Say::IsItRight(trouble) => Ok(vec![piece(words.is_it_right(trouble)?, rank::VERDICT, true)]),
+        Say::Unusual(trouble) => Ok(vec![piece(words.unusual(trouble)?, rank::WARNING, true)]),
+        Say::OnlyInTalk(command) => {
+            let word = language.command(*command).unwrap_or_default().to_uppercase();
+            one("only-in-talk", &[("word", word.into())], rank::VERDICT, true)
+        }
         Say::DidYouMean { word, meant } => {
             one("did-you-mean", &[("word", quoted(word).into()), ("meant", meant.as_str().into())], rank::VERDICT, true)
         }
@@ -147,7 +152,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         Say::NoSet => one("no-set", &[], rank::VERDICT, true),
         Say::Test(finding) => words.test(*finding),
         Say::TestTaken { outlet_m, hour, minute, sky } => words.test_taken(*outlet_m, *hour, *minute, *sky),
-        Say::OwnNumbers { tests } => one("own-numbers", &[("tests", words.number(*tests as f64))], rank::WARNING, true),
+        Say::OwnNumbers { tests } => one("own-numbers", &[("tests", count(*tests))], rank::WARNING, true),
         Say::SuctionTooHigh { greatest_m } => {
             one("suction-too-high", &[("metres", words.text(about(*greatest_m)))], rank::WARNING, true)
         }
@@ -199,6 +204,11 @@ fn readable(fact: Fact) -> Fact {
 /// What a grower wrote, short enough to be said back.
 fn quoted(text: &str) -> String {
     text.chars().take(QUOTED_CHARACTERS).collect()
+}
+
+/// How many, to choose a plural by.
+pub fn count(many: usize) -> Value<'static> {
+    Value::Count(u32::try_from(many).unwrap_or(u32::MAX))
 }
 
 pub fn piece(texts: Vec<String>, rank: u8, must: bool) -> Wordings {
@@ -294,7 +304,7 @@ impl Words<'_> {
             Assumption::Flat => self.wordings("assumed-flat", &[]),
             Assumption::Panels { count, watts } => {
                 let panels = format!("{count}x{}", self.language.numbers.write(plain(*watts)));
-                self.wordings("assumed-panels", &[("panels", panels.into())])
+                self.wordings("assumed-panels", &[("panels", panels.into()), ("count", (*count).into())])
             }
             Assumption::Crop(crop) => self.wordings("assumed-crop", &[("crop", word("crops", crop))]),
             Assumption::Watering(way) => self.wordings("assumed-watering", &[("watering", word("watering", way))]),
@@ -334,6 +344,22 @@ impl Words<'_> {
                     "is-it-right",
                     &[("field", field_word.into()), ("value", self.number(*value)), ("unit", unit.into())],
                 )
+            }
+            _ => refused(self.language, trouble),
+        }
+    }
+
+    /// The same where nobody can be asked.
+    fn unusual(&self, trouble: &Trouble) -> Result<Vec<String>, ReplyTrouble> {
+        match &trouble.code {
+            TroubleCode::LowBelowLift { lift_m, low_m } => {
+                self.wordings("unusual-low", &[("low", self.number(*low_m)), ("lift", self.number(*lift_m))])
+            }
+            TroubleCode::Unusual { value, unit, .. } => {
+                let field = trouble.field.and_then(|field| self.language.field(field)).unwrap_or_default();
+                let unit = unit.and_then(|unit| self.language.unit(unit)).unwrap_or_default();
+                let values = [("field", field.into()), ("value", self.number(*value)), ("unit", unit.into())];
+                self.wordings("unusual", &values)
             }
             _ => refused(self.language, trouble),
         }

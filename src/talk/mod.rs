@@ -22,7 +22,7 @@ mod told;
 mod ussd;
 mod world;
 
-pub use answer::{AnswerError, Depth, answer_sheet};
+pub use answer::{AnswerError, Depth, answer_sheet, why_not};
 pub use guide::{Page, Topic};
 pub use known::{Known, PumpGap};
 pub use local::local_time;
@@ -30,7 +30,7 @@ pub use reminding::{Reminder, ReminderKind, remind};
 pub use safety::{line_in_turn, lines_for, note_seen};
 pub use say::{Assumption, ProposedSet, Safety, Say};
 pub use state::{Asked, Channel, Talk};
-pub use step::{Heard, Step, step};
+pub use step::{Heard, Manner, Step, Taken, say_sheet, step};
 pub use testing::tell_fact;
 pub use ussd::{Item, Menu, UssdScreen, UssdStep, step_ussd};
 pub use world::{NoSite, PlaceSource, Site, World};

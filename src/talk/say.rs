@@ -140,6 +140,10 @@ pub enum Say {
     Refused(Trouble),
     /// An unusual value is asked back.
     IsItRight(Trouble),
+    /// A value is unusual, where nobody is there to be asked.
+    Unusual(Trouble),
+    /// A word that does something in a talk alone.
+    OnlyInTalk(Command),
     DidYouMean {
         word: String,
         meant: String,

@@ -17,6 +17,9 @@ use crate::message::FactValue;
 pub enum Channel {
     Sms,
     Ussd,
+    /// A message by itself, in a list or from a machine: nobody answers a question, and there is no talk to end or to
+    /// take up again.
+    Alone,
 }
 
 /// A talk with one number. Every field has a default, so that a row written by an older version still reads.

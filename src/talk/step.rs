@@ -12,7 +12,8 @@ use super::say::Say;
 use super::state::{Asked, Channel, Talk};
 use super::world::World;
 use crate::language::{Command, Field};
-use crate::message::{FactValue, Reading};
+use crate::message::{FactValue, NearMiss, Reading, Trouble, TroubleCode};
+use crate::sizing::Advice;
 
 /// Days after which a sheet is old, and the next message is asked whether it is still the same garden.
 pub(super) const SHEET_OLD_DAYS: i64 = 30;
@@ -33,17 +34,72 @@ pub struct Step {
     pub wants_person: bool,
     /// Everything held of the number is to be deleted; the talk is what stays, once the reply is worded.
     pub forget: bool,
+    pub taken: Taken,
 }
 
-/// Takes one short message into a talk at a time.
-pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>) -> Step {
+/// What a step took out of a message and worked out from it, beside what it says.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Taken {
+    /// The advice that was said; it is worked out nowhere else.
+    pub advice: Option<Box<Advice>>,
+    /// What was stored, in the order of the message.
+    pub facts: Vec<FactValue>,
+    /// What looked like a value and was not stored, as it was written.
+    pub not_taken: Vec<String>,
+    /// What was not understood or not believed, and mistyped words that are asked about, with their positions.
+    pub troubles: Vec<Trouble>,
+    pub near: Vec<NearMiss>,
+    /// Words that ask for something.
+    pub commands: Vec<Command>,
+    /// The word that did nothing, since it lives in a talk and this message has none.
+    pub only_in_talk: Option<Command>,
+    /// What was asked, by the names of the topics.
+    pub topics: Vec<String>,
+    /// Names of what is changed in the set only to compare.
+    pub what_if: Vec<&'static str>,
+}
+
+impl Taken {
+    /// What a reading says by itself; what is stored and worked out comes with the step.
+    fn of(reading: &Reading) -> Self {
+        let commands = reading.commands.iter().map(|(command, _)| *command).collect();
+        Self { troubles: reading.troubles.clone(), near: reading.near.clone(), commands, ..Self::default() }
+    }
+}
+
+/// How a message comes, and how far what is said to it is worked out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Manner {
+    pub channel: Channel,
+    pub depth: Depth,
+}
+
+impl From<Channel> for Manner {
+    fn from(channel: Channel) -> Self {
+        Self { channel, depth: Depth::Answer }
+    }
+}
+
+/// Takes one message into a talk at a time.
+pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, manner: Manner, now: DateTime<Utc>) -> Step {
     // A message goes on where a screen was left: what it showed no longer waits.
     let talk = Talk { ussd: None, ..talk.clone() };
-    step_by(world, &talk, heard, now, Channel::Sms)
+    step_by(world, &talk, heard, manner, now)
 }
 
-/// The same for any channel.
-pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>, channel: Channel) -> Step {
+/// What there is to say to a sheet as it is known, with no message: the answer, or the first question.
+pub fn say_sheet(world: &World, talk: &Talk, now: DateTime<Utc>) -> Step {
+    let talk = Talk { ussd: None, asked: None, test_waits: false, ..talk.clone() };
+    let heard = Heard { text: "", reading: &Reading::default() };
+    let mut turn = Turning::new(world, talk, heard, Channel::Sms.into(), now);
+    if !turn.has_no_place(&[]) {
+        turn.ask_or_answer();
+    }
+    turn.done()
+}
+
+/// The same for a screen too.
+pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, manner: Manner, now: DateTime<Utc>) -> Step {
     let mut next = talk.clone();
     let since_last = talk.last_at.map_or(TimeDelta::zero(), |last| now - last);
     next.last_at = Some(now);
@@ -53,14 +109,27 @@ pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTim
     if talk.stopped {
         return while_stopped(next, asks_for(Command::Start), asks_for(Command::Forget));
     }
+    if manner.channel == Channel::Alone
+        && let Some((word, _)) = heard.reading.commands.iter().find(|(word, _)| lives_in_a_talk(*word))
+    {
+        let taken = Taken { only_in_talk: Some(*word), ..Taken::of(heard.reading) };
+        let wants_person = *word == Command::Person;
+        return Step { talk: next, says: vec![Say::OnlyInTalk(*word)], wants_person, taken, ..Step::default() };
+    }
     if asks_for(Command::Stop) {
         stop(&mut next);
-        return Step { talk: next, says: vec![Say::Stopped], ..Step::default() };
+        let taken = Taken::of(heard.reading);
+        return Step { talk: next, says: vec![Say::Stopped], taken, ..Step::default() };
     }
 
-    let mut turn = Turning::new(world, next, heard, channel, now);
+    let mut turn = Turning::new(world, next, heard, manner, now);
     turn.take(since_last);
     turn.done()
+}
+
+/// Words that change or promise something which a message by itself does not have.
+fn lives_in_a_talk(word: Command) -> bool {
+    matches!(word, Command::Stop | Command::Start | Command::Forget | Command::Person | Command::Remind)
 }
 
 /// Opts out: no question waits, and nothing is said of its own accord.
@@ -93,28 +162,32 @@ pub(super) struct Turning<'a> {
     pub world: &'a World,
     pub talk: Talk,
     pub heard: Heard<'a>,
-    pub channel: Channel,
+    pub manner: Manner,
     pub now: DateTime<Utc>,
     pub says: Vec<Say>,
     pub wants_person: bool,
     pub forget: bool,
+    pub taken: Taken,
     /// This message told the place.
     pub place_told: bool,
 }
 
 impl<'a> Turning<'a> {
-    pub fn new(world: &'a World, talk: Talk, heard: Heard<'a>, channel: Channel, now: DateTime<Utc>) -> Self {
+    pub fn new(world: &'a World, talk: Talk, heard: Heard<'a>, manner: Manner, now: DateTime<Utc>) -> Self {
         let (says, wants_person, forget, place_told) = (Vec::new(), false, false, false);
-        Turning { world, talk, heard, channel, now, says, wants_person, forget, place_told }
+        let taken = Taken::of(heard.reading);
+        Turning { world, talk, heard, manner, now, says, wants_person, forget, taken, place_told }
     }
 
     pub fn done(mut self) -> Step {
-        if self.says.is_empty() && self.channel == Channel::Sms {
+        if self.says.is_empty() && self.manner.channel != Channel::Ussd {
             // Whatever came, a grower is never left without a word.
             self.guide(Topic::Help);
         }
         note_seen(&mut self.talk, &self.says);
-        Step { talk: self.talk, says: self.says, wants_person: self.wants_person, forget: self.forget }
+        let mut taken = self.taken;
+        taken.not_taken.extend(not_taken(self.heard));
+        Step { talk: self.talk, says: self.says, wants_person: self.wants_person, forget: self.forget, taken }
     }
 
     fn take(&mut self, since_last: TimeDelta) {
@@ -161,11 +234,24 @@ impl<'a> Turning<'a> {
         match command {
             Command::Yes => return Some(self.agreed(asked, facts)),
             Command::No => return Some(self.denied(asked, facts)),
+            // What was told beside such a word is served first, and the word named as the next one.
+            Command::Help | Command::Setup | Command::Care | Command::Test if !facts.is_empty() => {
+                self.told(facts);
+                self.says.retain(|say| !matches!(say, Say::NextWord(_)));
+                self.says.push(Say::NextWord(command));
+            }
             Command::Help => self.guide(Topic::Help),
             Command::Setup => self.guide(Topic::Setup),
             Command::Care => self.guide(Topic::Care),
-            Command::Start => self.says.push(Say::Started),
+            // Without litres and seconds: how a test is made.
+            Command::Test => self.guide(Topic::Test),
+            Command::Start if facts.is_empty() => self.says.push(Say::Started),
+            Command::Start => self.told(facts),
             Command::Person => {
+                facts.iter().for_each(|fact| self.tell(fact));
+                if !facts.is_empty() && !self.has_no_place(facts) {
+                    self.says.push(Say::Told(Box::new(self.talk.known.clone())));
+                }
                 self.wants_person = true;
                 self.says.push(Say::HandedOver);
             }
@@ -193,8 +279,6 @@ impl<'a> Turning<'a> {
             Command::Sun => self.before_plan(facts, Turning::stances),
             Command::When => self.before_plan(facts, Turning::good_hours),
             Command::Remind => self.before_plan(facts, Turning::remind),
-            // Without litres and seconds: how a test is made.
-            Command::Test => self.guide(Topic::Test),
             Command::Stop => return None,
         }
         Some(true)
@@ -275,6 +359,22 @@ impl<'a> Turning<'a> {
         }
         true
     }
+}
+
+/// What looked like a value and was not taken.
+fn not_taken(heard: Heard<'_>) -> impl Iterator<Item = String> {
+    let part = |trouble: &Trouble| excerpt(heard.text, trouble.at.start, trouble.at.end);
+    heard.reading.troubles.iter().filter_map(move |trouble| {
+        let text = part(trouble);
+        let is_value =
+            trouble.code.is_refusal() || trouble.code == TroubleCode::NotUnderstood && text.chars().any(char::is_numeric);
+        is_value.then_some(text)
+    })
+}
+
+/// The characters of a text from one to another.
+pub(super) fn excerpt(text: &str, start: usize, end: usize) -> String {
+    text.chars().skip(start).take(end.saturating_sub(start)).collect()
 }
 
 /// Words whose answer comes from the sheet.

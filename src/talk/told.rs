@@ -7,7 +7,7 @@ use super::known::PumpGap;
 use super::placing::{is_rough, settle_place, whose_climate};
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
-use super::step::Turning;
+use super::step::{Turning, excerpt};
 use super::testing::{own_numbers, say_test, tell_fact};
 use crate::language::Field;
 use crate::message::{FactValue, Trouble, TroubleCode, read};
@@ -46,7 +46,7 @@ impl Turning<'_> {
         }
         if let Some(first) = refused.first() {
             self.talk.misread = 0;
-            let most = if self.channel == Channel::Ussd { 1 } else { REFUSALS };
+            let most = if self.manner.channel == Channel::Ussd { 1 } else { REFUSALS };
             self.says.extend(refused.iter().take(most).map(|trouble| Say::Refused((*trouble).clone())));
             if !facts.is_empty() {
                 self.says.push(Say::Told(Box::new(self.talk.known.clone())));
@@ -66,7 +66,10 @@ impl Turning<'_> {
         if reading.troubles.iter().any(|trouble| trouble.code == TroubleCode::TooLong) {
             self.says.push(Say::OnlyStartRead);
         }
-        if let Some(doubt) = self.next_doubt() {
+        // Of a message by itself nobody is there to say that it is right: the answer stands, and that beside it.
+        if self.manner.channel != Channel::Alone
+            && let Some(doubt) = self.next_doubt()
+        {
             self.says.push(Say::IsItRight(doubt));
             return;
         }
@@ -83,12 +86,17 @@ impl Turning<'_> {
             self.says.extend(whose_climate(self.world, &self.talk.known, true).filter(|_| self.place_told));
         }
         self.ask_or_answer();
+        if self.manner.channel == Channel::Alone {
+            let doubt = self.doubts().next().cloned();
+            self.says.extend(doubt.map(Say::Unusual));
+        }
         self.pass_over();
     }
 
     /// Takes a fact; a test waits to be judged until the set is known.
     pub(super) fn tell(&mut self, fact: &FactValue) {
         tell_fact(self.world, &mut self.talk.known, fact, self.now);
+        self.taken.facts.push(fact.clone());
         self.talk.test_waits |= matches!(fact, FactValue::Test(_));
     }
 
@@ -141,7 +149,7 @@ impl Turning<'_> {
     /// The field to ask for next. A screen that closes for good with the answer waits for the garden too.
     pub(super) fn wanted(&self) -> Option<Field> {
         let known = &self.talk.known;
-        let garden = self.channel == Channel::Ussd && known.sheet.garden_m2.is_none();
+        let garden = self.manner.channel == Channel::Ussd && known.sheet.garden_m2.is_none();
         known.most_wanted().or(garden.then_some(Field::Garden))
     }
 
@@ -170,16 +178,20 @@ impl Turning<'_> {
         }
     }
 
+    /// Unusual values of this message.
+    fn doubts(&self) -> impl Iterator<Item = &'_ Trouble> + use<'_> {
+        let is_doubt = |code: &TroubleCode| matches!(code, TroubleCode::Unusual { .. } | TroubleCode::LowBelowLift { .. });
+        self.heard.reading.troubles.iter().filter(move |trouble| is_doubt(&trouble.code))
+    }
+
     /// An unusual value that was not asked back before.
     fn next_doubt(&mut self) -> Option<Trouble> {
-        let doubt = self.heard.reading.troubles.iter().find(|trouble| {
-            matches!(trouble.code, TroubleCode::Unusual { .. } | TroubleCode::LowBelowLift { .. })
-                && trouble.field.is_some_and(|field| !self.talk.doubted.contains(&field))
-        })?;
+        let is_new = |trouble: &&Trouble| trouble.field.is_some_and(|field| !self.talk.doubted.contains(&field));
+        let doubt = self.doubts().find(is_new)?.clone();
         let field = doubt.field?;
         self.talk.doubted.push(field);
         self.talk.asked = Some(Asked::Unusual { field });
-        Some(doubt.clone())
+        Some(doubt)
     }
 
     /// Asks whether a mistyped word was meant so, keeping what the message says when read that way.
@@ -215,6 +227,7 @@ impl Turning<'_> {
             }
             Err(unsettled) => {
                 let (asked, say) = *unsettled;
+                self.taken.facts.retain(|fact| !matches!(fact, FactValue::Place(_)));
                 self.talk.misread = 0;
                 self.talk.asked = Some(asked);
                 self.says.push(say);
@@ -233,6 +246,7 @@ impl Turning<'_> {
 
     /// Works the sheet out and says it in one way or another; what is missing is asked instead.
     pub(super) fn answer(&mut self, say: impl Fn(&Talk, &Advice) -> Vec<Say>, depth: Depth) {
+        let depth = if self.manner.depth == Depth::WithFixes { Depth::WithFixes } else { depth };
         match answer_sheet(self.world, &self.talk.known, depth) {
             Ok(advice) => {
                 let mut says = say(&self.talk, &advice);
@@ -244,6 +258,7 @@ impl Turning<'_> {
                 says.splice(at..at, beside.chain(whose_climate(self.world, &self.talk.known, self.place_told)));
                 self.talk.test_waits = false;
                 self.says.extend(says);
+                self.taken.advice = Some(Box::new(advice));
                 self.talk.page = Some(Page::advice());
                 if self.talk.known.sheet.garden_m2.is_none() {
                     self.talk.asked = Some(Asked::Field { field: Field::Garden });
@@ -266,9 +281,4 @@ impl Turning<'_> {
             }
         }
     }
-}
-
-/// The characters of a text from one to another.
-fn excerpt(text: &str, start: usize, end: usize) -> String {
-    text.chars().skip(start).take(end.saturating_sub(start)).collect()
 }

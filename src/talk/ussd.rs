@@ -264,7 +264,7 @@ impl Session<'_> {
         }
         self.talk.last_at = Some(self.now);
         let heard = Heard { text: "", reading: &Reading::default() };
-        let mut turn = Turning::new(self.world, self.talk, heard, Channel::Ussd, self.now);
+        let mut turn = Turning::new(self.world, self.talk, heard, Channel::Ussd.into(), self.now);
         turn.ask_or_answer();
         after(turn.done())
     }
@@ -303,7 +303,7 @@ impl Session<'_> {
     fn word(self, command: Command) -> UssdStep {
         let at = Span { start: 0, end: 0 };
         let reading = Reading { commands: vec![(command, at)], ..Reading::default() };
-        after(step_by(self.world, &self.talk, Heard { text: "", reading: &reading }, self.now, Channel::Ussd))
+        after(step_by(self.world, &self.talk, Heard { text: "", reading: &reading }, Channel::Ussd.into(), self.now))
     }
 
     /// What was keyed as a message.
@@ -311,7 +311,7 @@ impl Session<'_> {
         let preferred = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
         let asked = self.talk.asked.as_ref().and_then(Asked::field);
         let reading = read(text, &self.world.languages, preferred, asked);
-        after(step_by(self.world, &self.talk, Heard { text, reading: &reading }, self.now, Channel::Ussd))
+        after(step_by(self.world, &self.talk, Heard { text, reading: &reading }, Channel::Ussd.into(), self.now))
     }
 }
 

@@ -62,6 +62,12 @@ impl Bundles {
             [before, middle, after].concat()
         };
         self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), well.clone(), own()]));
+        let unusual: Vec<Say> = doubts().into_iter().map(Say::Unusual).collect();
+        self.add(
+            "unusual",
+            &[MESSAGE],
+            [around(vec![answers(), over.clone(), well.clone(), own()]), vec![unusual]].concat(),
+        );
         self.add("pump too high", &[MESSAGE], around(vec![answers(), high.clone(), own()]));
         self.add("no water", &[MESSAGE], around(vec![no_water(), well.clone(), own()]));
         self.add("proposal", &[MESSAGE], around(vec![enough(), well.clone(), proposals()]));
@@ -155,6 +161,9 @@ impl Bundles {
         let doubts = doubts().into_iter().map(Say::IsItRight).collect();
         self.add_both("is it right", vec![vec![took_word()], vec![only_start_read()], doubts], &sure);
         let word = || LONG_WORD.to_owned();
+        for command in Command::ALL {
+            self.add("only in a talk", &[MESSAGE], vec![vec![Say::OnlyInTalk(command)]]);
+        }
         self.add_both("did you mean", vec![vec![Say::DidYouMean { word: word(), meant: word() }]], &sure);
         let unknown = Say::PlaceUnknown { name: word(), known: vec![word(); 9] };
         self.add_both("place unknown", vec![vec![took_word()], vec![unknown]], &[BACK]);

@@ -127,7 +127,7 @@ fn answer(world: &World, piece: Piece) -> Value {
     let mut line = json!({"ref": object.get("ref")});
     match asked(&object).and_then(|question| answer_to(world, &question)) {
         Ok(single) => {
-            line["reply"] = json!(single.reply.text);
+            line["reply"] = json!(single.text());
             match single.advice.and_then(|advised| advised.json()) {
                 Ok(advice) => line["advice"] = advice,
                 Err(refused) => line["error"] = refused.json(),
