@@ -94,8 +94,7 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .layer(DefaultBodyLimit::max(FILE_MAX))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, FILE_TIMEOUT));
     // Answered while it is read: no limit but each object's own.
-    let machines =
-        Router::new()
+    let machines = Router::new()
         .route("/api/answers", post(machines::answers::answer_all))
         .route("/api/v1/answers", post(machines::answers::answer_all))
         .route("/api/v1/messages", get(machines::records::messages))
@@ -105,8 +104,12 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/healthz", get(machines::health::is_up))
         .route("/readyz", get(machines::health::is_ready))
         .with_state(desk.store.clone());
-    let pages =
-        pages.merge(long).layer(map_response(frame::fault::in_words)).layer(from_fn(frame::words::speak)).layer(CompressionLayer::new()).merge(machines);
+    let pages = pages
+        .merge(long)
+        .layer(map_response(frame::fault::in_words))
+        .layer(from_fn(frame::words::speak))
+        .layer(CompressionLayer::new())
+        .merge(machines);
     let nowhere = any(frame::fault::nowhere).layer(from_fn(frame::words::speak));
     pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health).fallback_service(nowhere)
 }

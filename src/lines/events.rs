@@ -23,9 +23,9 @@ impl Events {
         let url = url.ok_or_else(|| wrong("url", "write a URL that starts with http:// or https://"))?;
         let key = Key::parse(config.signing_key.expose_secret());
         let key = key.ok_or_else(|| wrong("signing_key", "write whsec_ and 24 to 64 bytes in Base64"))?;
-        let client = client(url.scheme() == "https").build().map_err(|_| {
-            wrong("url", "https needs certificates to trust, install the system's package ca-certificates")
-        })?;
+        let client = client(url.scheme() == "https")
+            .build()
+            .map_err(|_| wrong("url", "https needs certificates to trust, install the system's package ca-certificates"))?;
         Ok(Self { url, key, client })
     }
 

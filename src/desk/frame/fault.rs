@@ -42,7 +42,8 @@ pub async fn in_words(response: Response) -> Response {
     let is_bare = kind.is_some_and(|kind| kind.starts_with("text/plain"));
     match response.status() {
         StatusCode::PAYLOAD_TOO_LARGE if is_bare => {
-            Fault::Wrong(said("This is larger than the desk takes at once; go back and send less.").into_owned()).into_response()
+            Fault::Wrong(said("This is larger than the desk takes at once; go back and send less.").into_owned())
+                .into_response()
         }
         status if status.is_client_error() && is_bare => {
             Fault::Wrong(said("This could not be read; go back, look at what was written, and send it again.").into_owned())
@@ -81,12 +82,17 @@ impl IntoResponse for Fault {
                 return Redirect::to(&format!("/desk/sign-in{query}")).into_response();
             }
             Self::NotAllowed(member, role) => {
-                let sentence = said_with("This needs the role “{role}”; ask somebody who runs the place.", &[("role", &said(role.name()))]);
+                let sentence = said_with(
+                    "This needs the role “{role}”; ask somebody who runs the place.",
+                    &[("role", &said(role.name()))],
+                );
                 (StatusCode::FORBIDDEN, Some(*member), sentence)
             }
-            Self::NotFound => {
-                (StatusCode::NOT_FOUND, None, said("There is nothing here any more; go back to the waiting talks.").into_owned())
-            }
+            Self::NotFound => (
+                StatusCode::NOT_FOUND,
+                None,
+                said("There is nothing here any more; go back to the waiting talks.").into_owned(),
+            ),
             Self::Wrong(sentence) => (StatusCode::BAD_REQUEST, None, sentence),
             Self::Store(StoreError::NameTaken) => (StatusCode::CONFLICT, None, StoreError::NameTaken.to_string()),
             Self::Store(error) => {

@@ -5,12 +5,12 @@ use std::fmt::Display;
 use crate::desk::frame::months::month_name;
 use crate::desk::frame::words::{said, said_with};
 use crate::single::refused_sheet;
-use crate::sizing::bucket::judging::{Finding, Tested};
 use crate::sizing::advice::advise::SheetUsed;
 use crate::sizing::advice::changes::{Change, Fix};
+use crate::sizing::bucket::judging::{Finding, Tested};
 use crate::sizing::{Advice, SizingError};
-use crate::terms::{StanceKind, Watering};
 use crate::talk::{AnswerError, Depth, Known, answer_sheet};
+use crate::terms::{StanceKind, Watering};
 use crate::turn::{World, verdict_name};
 
 /// What a page shows of an advice.
@@ -136,9 +136,7 @@ fn change_in_words(change: &Change) -> String {
         Change::Turned => said("turn the panels by hand").into_owned(),
         Change::PumpCount(count) => said_with("{count} pumps, each with panels and pipe", &[("count", &count)]),
         Change::WireMm2(mm2) => said_with("cable of {mm2} mm²", &[("mm2", &mm2)]),
-        Change::Watering(watering) => {
-            said_with("water by {way}", &[("way", &said(watering_in_words(watering)))])
-        }
+        Change::Watering(watering) => said_with("water by {way}", &[("way", &said(watering_in_words(watering)))]),
         Change::GardenM2(m2) => said_with("garden of {m2} m²", &[("m2", &format!("{m2:.0}"))]),
     }
 }
@@ -187,9 +185,8 @@ fn lines(world: &World, advice: &Advice) -> Vec<(&'static str, String)> {
     let or_none = |value: Option<f64>, unit: &str| {
         value.map_or_else(|| said("none").into_owned(), |value| format!("{value:.0} {unit}"))
     };
-    let area = |value: Option<f64>, other: &str| {
-        value.map_or_else(|| said(other).into_owned(), |area| format!("{area:.0} m²"))
-    };
+    let area =
+        |value: Option<f64>, other: &str| value.map_or_else(|| said(other).into_owned(), |area| format!("{area:.0} m²"));
     let stance = said(stance_in_words(sheet.stance));
     let mut lines = vec![
         ("Place", place_in_words(world, &sheet.place)),

@@ -14,8 +14,8 @@ use crate::desk::frame::fault::Fault;
 use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
-use crate::desk::frame::words::said;
 use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::frame::words::said;
 use crate::desk::state::Desk;
 use crate::store::{AuditRow, KeyRow, StaffRow};
 
@@ -110,7 +110,9 @@ impl AuditPage<'_> {
         let name: String = form_urlencoded::byte_serialize(row.about.as_bytes()).collect();
         match id {
             Some(id) if is("list") || is("row") => Some((format!("/desk/bulk/{id}"), said("the list").into_owned())),
-            Some(id) if is("talk") || is("grower") => Some((format!("/desk/growers/{id}"), said("the grower").into_owned())),
+            Some(id) if is("talk") || is("grower") => {
+                Some((format!("/desk/growers/{id}"), said("the grower").into_owned()))
+            }
             None if is("place") && !is("took out") => {
                 Some((format!("/desk/places/{}", name.replace('+', "%20")), row.about.clone()))
             }

@@ -40,7 +40,8 @@ async fn page(desk: &Desk, member: &Member, problem: Option<String>) -> Result<R
     let rows = desk.store.undelivered_replies(SHOWN).await?;
     let total = desk.store.undelivered_count().await?;
     let is_wrong = problem.is_some();
-    let page = UndeliveredPage { frame: Frame::new("Undelivered", Some(member)), clock: desk.clock(), rows, total, problem };
+    let page =
+        UndeliveredPage { frame: Frame::new("Undelivered", Some(member)), clock: desk.clock(), rows, total, problem };
     if is_wrong { show_wrong(&page) } else { show(&page) }
 }
 
