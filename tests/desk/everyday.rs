@@ -50,7 +50,7 @@ async fn the_waiting_list_is_light_and_seven_tabs_follow_it_at_once() {
     }
     let seat = Seat::sign_in(&service, "Asha").await;
     let list = seat.page("/desk/waiting").await;
-    println!("waiting list: {} bytes with 40 rows", list.len());
+    println!("waiting list: {} bytes with 30 rows", list.len());
     assert!(list.len() < 30 * 1024, "{}", list.len());
     let further = list
         .split("href=\"/desk/waiting?")

@@ -88,7 +88,7 @@ pub async fn show_set(
             .map_err(|error| format!("No advice: {}.", why_none(&world, &error)))?;
         let climate = world.place(&advice.sheet.place).ok_or_else(|| "the place is gone; name another".to_owned())?;
         let curves = Curves::of(&advice, &climate).map_err(|error| error.to_string())?;
-        Ok::<_, String>((view(&world, &advice), curves.figures(&advice), Costs::of(&advice.money)))
+        Ok::<_, String>((view(&world, &advice), curves.figures(&advice), Costs::of(&advice)))
     });
     let frame = Frame::new("One set", Some(&member));
     let mut page = SetPage {

@@ -109,10 +109,10 @@ impl AuditPage<'_> {
         let id = row.about.split([' ', ':']).next().filter(|id| id.parse::<Uuid>().is_ok());
         let name: String = form_urlencoded::byte_serialize(row.about.as_bytes()).collect();
         match id {
-            Some(id) if is("list") || is("row") => Some((format!("/desk/bulk/{id}"), said("the list").into_owned())),
             Some(id) if is("talk") || is("grower") => {
                 Some((format!("/desk/growers/{id}"), said("the grower").into_owned()))
             }
+            Some(id) if is("list") || is(" row") => Some((format!("/desk/bulk/{id}"), said("the list").into_owned())),
             None if is("place") && !is("took out") => {
                 Some((format!("/desk/places/{}", name.replace('+', "%20")), row.about.clone()))
             }
