@@ -31,7 +31,7 @@ fn says_unit(meanings: &Meanings, unit: Unit) -> bool {
     meanings.measure == Some(Measure::Unit(unit))
 }
 
-/// "panels fixed 5x80" says "fixed, panels 5x80": the stance steps out from between a field word and its values, unless
+/// "panels fixed 4x60" says "fixed, panels 4x60": the stance steps out from between a field word and its values, unless
 /// what follows could be its tilt.
 fn panels_after_stance(items: &mut [Item]) {
     let bare = |item: &Item| matches!(item.kind, ItemKind::Value { said: Said { shape: Shape::One(one), .. }, .. } if one.measure.is_none());

@@ -1,7 +1,6 @@
 //! What machines ask: answers, the description of all of it, and how things stand.
 
 pub mod answers;
-mod door;
 pub mod health;
 pub mod metrics;
 pub mod openapi;

@@ -12,7 +12,7 @@ use serde::Deserialize;
 use serde_json::{Value, json};
 use uuid::Uuid;
 
-use super::door::{Asks, let_in};
+use crate::desk::doors::{Asks, let_in};
 use crate::desk::state::Desk;
 use crate::refusal::Refusal;
 use crate::store::{Cursor, GrowerRecord, MessageRecord};

@@ -15,7 +15,10 @@ pub fn figures(climate: &Climate) -> Vec<Figure> {
     let months = || MONTHS.iter().map(|name| said(name).into_owned()).collect::<Vec<_>>();
     let table = |values: &[fn(&crate::sizing::weather::place::Weather) -> f64]| {
         let rows = weather.iter().zip(MONTHS).map(|(of_month, name)| {
-            [said(name).into_owned()].into_iter().chain(values.iter().map(|value| format!("{:.1}", value(of_month)))).collect()
+            [said(name).into_owned()]
+                .into_iter()
+                .chain(values.iter().map(|value| format!("{:.1}", value(of_month))))
+                .collect()
         });
         rows.collect::<Vec<Vec<String>>>()
     };
@@ -51,7 +54,8 @@ pub fn figures(climate: &Climate) -> Vec<Figure> {
     let warmth = Chart {
         id: "warmth",
         title: said("Warmth").into_owned(),
-        description: said("Mean daily highest and lowest temperature of each month; below zero is drawn as zero.").into_owned(),
+        description: said("Mean daily highest and lowest temperature of each month; below zero is drawn as zero.")
+            .into_owned(),
         x_name: "month",
         y_name: "°C",
         x_names: months(),

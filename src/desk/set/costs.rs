@@ -107,7 +107,10 @@ fn with_interest(money: &Money, set: &CashFlow, petrol: &CashFlow) -> Vec<(Strin
     let Some(told) = &money.with_interest else { return Vec::new() };
     let percent = told.percent.normalize();
     let amount = |amount: Option<Decimal>| {
-        amount.map_or_else(|| said("no figure").into_owned(), |amount| format!("{:.2} {}", amount.round_dp(2), money.currency))
+        amount.map_or_else(
+            || said("no figure").into_owned(),
+            |amount| format!("{:.2} {}", amount.round_dp(2), money.currency),
+        )
     };
     let rate = told.percent / Decimal::ONE_HUNDRED;
     let today = |cash_flow: &CashFlow| amount(cash_flow.present_value(rate, Decimal::from(YEARS)));

@@ -17,7 +17,7 @@ use futures_util::stream::unfold;
 use serde_json::{Map, Value, json};
 
 use self::cutter::{Cutter, Piece};
-use crate::desk::machines::door::{Asks, let_in};
+use crate::desk::doors::{Asks, let_in};
 use crate::desk::state::Desk;
 use crate::refusal::Refusal;
 use crate::single::{self, Refused, Single};
