@@ -8,7 +8,7 @@ use crate::answering::Answering;
 use crate::config::Config;
 use crate::database::Database;
 use crate::lines::Lines;
-use crate::lines::events::Events;
+use crate::lines::http::events::Events;
 use crate::sizing::Climate;
 use crate::store::{Signal, Store};
 use crate::turn::World;

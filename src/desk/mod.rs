@@ -84,6 +84,7 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/desk/prices/{file}", get(market::prices::export))
         .route("/desk/numbers", get(numbers::show_numbers))
         .route("/desk/numbers/counts.csv", get(numbers::export))
+        .route("/desk/numbers/numbers.xlsx", get(numbers::workbook))
         .route("/api", get(machines::openapi::page))
         .route("/openapi.json", get(machines::openapi::json))
         .route("/metrics", get(machines::metrics::text))

@@ -3,7 +3,6 @@
 
 mod call;
 mod decode;
-pub mod events;
 pub mod handset;
 pub mod http;
 mod limit;

@@ -2,6 +2,7 @@
 //! market. Named constraints become typed errors.
 
 mod connection;
+mod counts;
 mod entry;
 mod error;
 mod handle;
@@ -13,6 +14,7 @@ mod staff;
 mod talks;
 mod tally;
 
+pub use counts::{Count, Crossed, Span, Split};
 pub use entry::NoEntry;
 pub use error::StoreError;
 pub use handle::{Step, Store};
@@ -38,4 +40,4 @@ pub use talks::records::{Cursor, GrowerRecord, MessageRecord};
 pub use talks::reminders::{DueReminder, NewReminder};
 pub use talks::talk::TalkForm;
 pub use talks::waiting::{TalkKey, WaitingCount, WaitingFilter, WaitingRow};
-pub use tally::{Count, Gauges, NewTally, Split};
+pub use tally::{Gauges, NewTally};

@@ -7,7 +7,7 @@ use serde_json::json;
 use tracing::{info, warn};
 
 use super::background::Background;
-use crate::lines::events::Events;
+use crate::lines::http::events::Events;
 use crate::store::{EventRow, Signal, Store, StoreError};
 
 /// What has become due is looked for at the latest after so long.

@@ -5,9 +5,9 @@ use reqwest::{Client, Url};
 use secrecy::ExposeSecret;
 use uuid::Uuid;
 
-use super::http::client;
-use super::signature::Key;
+use super::outbound::client;
 use crate::config::{ConfigError, EventsConfig};
+use crate::lines::signature::Key;
 
 /// Where events go.
 pub struct Events {
