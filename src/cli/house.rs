@@ -14,7 +14,7 @@ use crate::store::{Signal, Store};
 use crate::turn::World;
 use crate::work::background::Background;
 use crate::work::deliver::Delivery;
-use crate::work::{bulk, events, refresh, remind};
+use crate::work::{bulk, events, housekeeping, refresh, remind};
 use crate::world::{self, Shelf};
 
 use super::Failure;
@@ -29,6 +29,7 @@ pub struct House {
     bulk: Background,
     refresh: Background,
     remind: Background,
+    housekeeping: Background,
     events: Option<Background>,
 }
 
@@ -63,12 +64,14 @@ impl House {
         let bulk = bulk::start(store.clone(), Arc::clone(&shelf));
         let remind = remind::start(Arc::clone(&answering));
         let events = told.map(|told| events::start(store.clone(), told));
-        Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh, remind, events })
+        let housekeeping = housekeeping::start(store.clone(), config.retention);
+        Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh, remind, housekeeping, events })
     }
 
     /// Finishes what is in hand.
     pub async fn close(self) {
         self.remind.stop().await;
+        self.housekeeping.stop().await;
         if let Some(events) = self.events {
             events.stop().await;
         }

@@ -3,7 +3,8 @@
 use crate::language::{Command, Field, Gallon, Joiner, Meanings, Measure, Value};
 use crate::units::{Quantity as Measured, Unit};
 
-use super::elements::{Element, ElementKind, Elements, field_of};
+use super::element::{Element, ElementKind};
+use super::elements::{Elements, field_of};
 use super::grave;
 use super::items::{Alone, Head, Item, ItemKind, Items, Lone, Said, Shape};
 

@@ -38,6 +38,7 @@
 //! can go where; `settle` converts and applies [`limits`]; `finish` puts the parts together.
 
 mod attach;
+mod element;
 mod elements;
 mod finish;
 mod fit;

@@ -194,7 +194,7 @@ impl Store {
     pub async fn not_delivered(&self, span: &Span) -> Result<i64, StoreError> {
         Ok(sqlx::query_scalar(
             "select count(*) from outbox
-             where created_at >= $1 and created_at < $2 and state in ('undelivered', 'failed', 'expired')",
+             where created_at >= $1 and created_at < $2 and state in ('refused', 'undelivered', 'failed', 'expired')",
         )
         .bind(span.from)
         .bind(span.until)

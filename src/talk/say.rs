@@ -1,13 +1,10 @@
 //! What a step has to say, as values; `reply` words them.
 
-use chrono::NaiveDate;
-use rust_decimal::Decimal;
-use serde::{Deserialize, Serialize};
-
-use super::guide::Topic;
 use super::known::Known;
-use super::reminding::ReminderKind;
-use super::ussd::{Item, Menu};
+use super::menu::{Item, Menu};
+use super::reminder::ReminderKind;
+use super::safety_line::Safety;
+use super::topic::Topic;
 use super::world::PlaceSource;
 use crate::language::{Command, Field};
 use crate::message::Trouble;
@@ -17,6 +14,8 @@ use crate::sizing::bucket::judging::Finding;
 use crate::sizing::money::costs::Money;
 use crate::sizing::set::verdict::Verdict;
 use crate::terms::TestSky;
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
 
 /// Something that was taken for granted.
 #[derive(Debug, Clone, PartialEq)]
@@ -39,51 +38,6 @@ pub enum Assumption {
     Crop(&'static str),
     Watering(&'static str),
     Place(String),
-}
-
-/// A line of caution; every advice carries one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Safety {
-    SwitchOff,
-    DryJoints,
-    PanelsLive,
-    DcBreaker,
-    Children,
-    NeverDry,
-    TwoPeople,
-    NotDrink,
-    Electrician,
-}
-
-impl Safety {
-    /// The lines that take turns.
-    pub const ALL: [Safety; 9] = [
-        Safety::SwitchOff,
-        Safety::DryJoints,
-        Safety::DcBreaker,
-        Safety::PanelsLive,
-        Safety::Children,
-        Safety::NeverDry,
-        Safety::TwoPeople,
-        Safety::NotDrink,
-        Safety::Electrician,
-    ];
-
-    /// The code under which language folders word it.
-    pub fn code(self) -> &'static str {
-        match self {
-            Safety::SwitchOff => "switch_off",
-            Safety::DryJoints => "dry_joints",
-            Safety::PanelsLive => "panels_live",
-            Safety::DcBreaker => "dc_breaker",
-            Safety::Children => "children",
-            Safety::NeverDry => "never_dry",
-            Safety::TwoPeople => "two_people",
-            Safety::NotDrink => "not_drink",
-            Safety::Electrician => "electrician",
-        }
-    }
 }
 
 /// A whole set to buy.

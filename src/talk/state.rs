@@ -3,11 +3,11 @@
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
-use super::guide::Page;
 use super::known::Known;
-use super::reminding::Reminder;
-use super::say::Safety;
-use super::ussd::UssdScreen;
+use super::menu::UssdScreen;
+use super::reminder::Reminder;
+use super::safety_line::Safety;
+use super::topic::Page;
 use crate::language::{Command, Field};
 use crate::message::FactValue;
 

@@ -20,6 +20,9 @@ pub const COOKIE_NAME: &str = "noonwater_words";
 /// The file of a language folder that holds the desk's words: English on the left.
 const FILE: &str = "desk.toml";
 
+/// Under this the file gives the language its own name.
+const NAME: &str = "name of this language";
+
 /// One language's words, by the English ones.
 pub struct Words {
     pub code: String,
@@ -31,7 +34,7 @@ pub struct Words {
 static ALL: LazyLock<Vec<Words>> = LazyLock::new(|| {
     let read = shipped::folders().into_iter().filter_map(|(code, files)| {
         let mut said: BTreeMap<String, String> = toml::from_str(files.get(FILE)?).ok()?;
-        let name = said.remove("language").unwrap_or_else(|| code.clone());
+        let name = said.remove(NAME).unwrap_or_else(|| code.clone());
         Some(Words { code, name, said })
     });
     let mut all: Vec<Words> = read.collect();

@@ -50,6 +50,8 @@ fn state_in_words(state: &str) -> String {
         "failed" => "the phone did not get it",
         "expired" => "the network gave it up",
         "undelivered" => "not delivered",
+        "refused" => "the network refused it",
+        "stopped" => "not sent: opted out",
         other => other,
     };
     said(words).into_owned()
@@ -71,10 +73,13 @@ pub fn reason_in_words(reason: &str) -> String {
         "gave_up" => "the program gave up",
         "failed" => "the program failed",
         "wrote_back" => "wrote back",
+        "loop" => "a machine answers our answers; it gets none",
+        "unreadable" => "the stored talk cannot be read",
         other => other,
     };
     said(words).into_owned()
 }
 
 /// Every reason that a filter offers.
-pub const REASONS: [&str; 7] = ["danger", "asked", "not_understood", "rough_place", "gave_up", "failed", "wrote_back"];
+pub const REASONS: [&str; 9] =
+    ["danger", "asked", "not_understood", "rough_place", "gave_up", "failed", "wrote_back", "loop", "unreadable"];
