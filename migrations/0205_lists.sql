@@ -6,4 +6,3 @@ alter table bulk_list
     -- Stopped by staff: rows that wait are not answered until the list is started again.
     add column stopped_at timestamptz;
 alter table bulk_row add column number_note text constraint bulk_row_number_note check (number_note in ('rejected', 'twice'));
-create index bulk_row_number on bulk_row (list, number) where number is not null;
