@@ -38,6 +38,8 @@ pub struct Config {
     pub metrics: Option<Door>,
     #[serde(default)]
     pub limits: Limits,
+    /// An organisation's own program, told when somebody wants a person or is in danger.
+    pub events: Option<EventsConfig>,
     #[serde(default)]
     pub retention: Retention,
     #[serde(default)]
@@ -67,6 +69,15 @@ pub enum Door {
     /// Who has signed in at the desk, and machines with a key.
     Staff,
     Closed,
+}
+
+/// Where events go, signed after Standard Webhooks.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EventsConfig {
+    pub url: String,
+    /// `whsec_` and Base64.
+    pub signing_key: SecretString,
 }
 
 /// How much one number may send.
