@@ -8,6 +8,7 @@ mod advising;
 mod answer;
 mod buying;
 mod day;
+mod doubt;
 pub(crate) mod faults;
 mod gallon;
 mod guide;
