@@ -347,6 +347,10 @@ impl Reception for Answering {
         })
     }
 
+    fn is_danger(&self, text: &str) -> bool {
+        self.shelf.now().ears.hear(text, None).is_some()
+    }
+
     async fn is_stored(&self, incoming: &Incoming) -> bool {
         // Not known is not stored: the sender comes again.
         self.store.stored_before(&inbound_of(incoming, Uuid::nil())).await.is_ok_and(|stored| stored.is_some())

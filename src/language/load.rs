@@ -9,6 +9,7 @@ use toml::{Table, Value as Toml};
 use crate::units::Unit;
 
 use super::Language;
+use super::danger::{DangerFault, DangerFile};
 use super::faults::{FaultTrees, FaultTrouble};
 use super::field::{Answer, Command, Field, Gallon};
 use super::fold::fold_word;
@@ -16,6 +17,8 @@ use super::meaning::{Joiner, Meaning, Meanings, Measure, Value};
 use super::numbers::NumberStyle;
 use super::pieces::pieces;
 use super::replies::{Replies, ReplyTrouble};
+use super::sentence::SentenceWords;
+use super::topics::{self, TopicTexts};
 use crate::terms::{CROPS, SOILS, StanceKind, TestSky, Watering};
 
 /// The file that says what the language is.
@@ -28,6 +31,15 @@ pub const REPLIES_FILE: &str = "replies.ftl";
 
 /// The file that holds how faults are looked for.
 pub const FAULTS_FILE: &str = "faults.toml";
+
+/// The file that says how somebody in danger is known, and what is answered.
+pub const DANGER_FILE: &str = "danger.toml";
+
+/// The file that says how a sentence turns what stands in it.
+pub const SENTENCE_FILE: &str = "sentence.toml";
+
+/// The folder whose files hold what growers ask about.
+pub const TOPICS_FOLDER: &str = "topics/";
 
 /// What is wrong with a language folder, and where.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -69,6 +81,8 @@ pub enum LanguageFault {
     Round(String),
     #[error("{0}")]
     Reply(ReplyTrouble),
+    #[error("{0}")]
+    Danger(DangerFault),
     #[error("another folder holds the language `{0}` already")]
     Again(String),
 }
@@ -89,7 +103,7 @@ impl LanguageFault {
             | LanguageFault::Round(key) => line_of(text, key),
             LanguageFault::WrongCode(_) => line_of(text, "code"),
             LanguageFault::Reply(trouble) => trouble.line(text),
-            LanguageFault::NoFile | LanguageFault::Again(_) => None,
+            LanguageFault::NoFile | LanguageFault::Again(_) | LanguageFault::Danger(_) => None,
         }
     }
 }
@@ -168,8 +182,24 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
         Some(read) => read.map_err(|faults| faults.into_iter().map(LanguageFault::Reply).collect()),
     };
     let replies = replies.map_err(|faults| faults.into_iter().for_each(|found| fault(REPLIES_FILE, found))).ok();
-    match (head, replies, faults) {
-        (Some(head), Some(replies), Some(faults)) if troubles.is_empty() => Ok(Language {
+    let danger = match files.get(DANGER_FILE).map(|text| DangerFile::parse(text)) {
+        None => Err(LanguageFault::NoFile),
+        Some(read) => read.map_err(LanguageFault::Danger),
+    };
+    let danger = danger.map_err(|found| fault(DANGER_FILE, found)).ok();
+    let sentence = match files.get(SENTENCE_FILE).map(|text| SentenceWords::parse(text)) {
+        None => Err(LanguageFault::NoFile),
+        Some(read) => read.map_err(|what| LanguageFault::Form { line: None, what }),
+    };
+    let sentence = sentence.map_err(|found| fault(SENTENCE_FILE, found)).ok();
+    let mut topics = TopicTexts::new();
+    for (file, text) in files.iter().filter(|(file, _)| file.starts_with(TOPICS_FOLDER)) {
+        if let Err(found) = topics::read(text, &mut topics) {
+            fault(file, LanguageFault::Form { line: None, what: found });
+        }
+    }
+    match (head, replies, faults, danger.zip(sentence)) {
+        (Some(head), Some(replies), Some(faults), Some((danger, sentence))) if troubles.is_empty() => Ok(Language {
             code: head.code,
             name: head.name,
             reviewed: head.reviewed,
@@ -177,6 +207,9 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
             replace: head.replace,
             replies,
             faults,
+            danger,
+            sentence,
+            topics,
             spoken: words.spoken,
             meanings: words.meanings,
         }),

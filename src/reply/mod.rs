@@ -15,6 +15,7 @@
 pub mod alphabet;
 mod compared;
 mod fit;
+mod folder;
 mod longest;
 mod money;
 mod numbers;
