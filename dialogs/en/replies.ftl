@@ -531,6 +531,7 @@ outcome = { $verdict ->
 outcome-no-need = { $water } m3/day, no watering needed
 sheet-kept = Nothing is changed.
 still-handed-over = A person has your messages already. To see what I can do send { -command-help }.
+
 # Two of the folder's own examples, in their letters.
 which-topic = I did not get that. Did you ask 1 "{ $first }" or 2 "{ $second }"? Send 1 or 2.
     .tiny = Not clear. 1 "{ $first }" or 2 "{ $second }"? Send 1 or 2.

@@ -540,6 +540,7 @@ outcome = { $verdict ->
 outcome-no-need = { $water } m3/jour, sans arrosage
 sheet-kept = Rien n'est changé.
 still-handed-over = Quelqu'un a déjà vos messages. Pour voir ce que je sais faire : { -command-help }.
+
 # Two of the folder's own examples, in their letters.
 which-topic = Je n'ai pas compris. Demandez-vous 1 "{ $first }" ou 2 "{ $second }"? Envoyez 1 ou 2.
     .tiny = Pas compris. 1 "{ $first }" ou 2 "{ $second }"? Envoyez 1 ou 2.

@@ -521,6 +521,7 @@ outcome = { $verdict ->
 outcome-no-need = m3 { $water }/siku, bila kumwagilia
 sheet-kept = Hakuna kilichobadilishwa.
 still-handed-over = Mtu ana ujumbe wako tayari. Kuona ninachoweza tuma { -command-help }.
+
 # Two of the folder's own examples, in their letters.
 which-topic = Sijaelewa. Uliuliza 1 "{ $first }" au 2 "{ $second }"? Tuma 1 au 2.
     .tiny = Sijaelewa. 1 "{ $first }" au 2 "{ $second }"? Tuma 1 au 2.

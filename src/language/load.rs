@@ -31,6 +31,7 @@ pub const REPLIES_FILE: &str = "replies.ftl";
 
 /// The file that holds how faults are looked for.
 pub const FAULTS_FILE: &str = "faults.toml";
+
 /// The file that says how somebody in danger is known, and what is answered.
 pub const DANGER_FILE: &str = "danger.toml";
 
@@ -197,8 +198,8 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
             fault(file, LanguageFault::Form { line: None, what: found });
         }
     }
-    match (head, replies, danger.zip(sentence), faults) {
-        (Some(head), Some(replies), Some((danger, sentence)), Some(faults)) if troubles.is_empty() => Ok(Language {
+    match (head, replies, faults, danger.zip(sentence)) {
+        (Some(head), Some(replies), Some(faults), Some((danger, sentence))) if troubles.is_empty() => Ok(Language {
             code: head.code,
             name: head.name,
             reviewed: head.reviewed,

@@ -82,9 +82,12 @@ fn while_stopped(mut talk: Talk, starts: bool, forget: bool) -> Step {
     Step { talk, forget, ..Step::default() }
 }
 
-/// The first language that shows is the talk's own; later only its name changes it.
+/// The first language that shows is the talk's own; later its name changes it, or a whole message in another. Which gallons
+/// were meant may be said by a language's name.
 fn note_language(talk: &mut Talk, reading: &Reading) {
-    if (talk.language.is_none() || reading.language_named.is_some()) && reading.language.is_some() {
+    let gallons = matches!(talk.asked, Some(Asked::Gallon { .. })) && reading.gallon.is_some();
+    let changes = talk.language.is_none() || (reading.language_named.is_some() && !gallons) || reading.language_is_whole;
+    if changes && reading.language.is_some() {
         talk.language.clone_from(&reading.language);
     }
 }
@@ -107,12 +110,8 @@ impl Turning<'_> {
             self.says.push(Say::StillSame);
             return;
         }
-        if !reading.commands.iter().any(|(command, _)| *command == Command::More) {
-            self.talk.topic_page = None;
-        }
-        if let (Some((answer, _)), true) = (reading.answer, facts.is_empty())
-            && reading.troubles.iter().all(|trouble| !trouble.code.is_refusal())
-            && answered_without_value(self, answer, asked.as_ref())
+        if let Some(Asked::Unusual { field }) = asked
+            && self.still_in_doubt(field, &facts)
         {
             return;
         }
@@ -123,6 +122,15 @@ impl Turning<'_> {
             facts.iter().for_each(|fact| self.tell(fact));
             what_if::compare(self, &supposed);
             return;
+        }
+        if let (Some((answer, _)), true) = (reading.answer, facts.is_empty())
+            && reading.troubles.iter().all(|trouble| !trouble.code.is_refusal())
+            && answered_without_value(self, answer, asked.as_ref())
+        {
+            return;
+        }
+        if !reading.commands.iter().any(|(command, _)| *command == Command::More) {
+            self.talk.topic_page = None;
         }
         if chosen(self, asked.as_ref()) {
             return;

@@ -13,7 +13,7 @@ use crate::language::{Answer, Field};
 use crate::message::{FactValue, Trouble, TroubleCode, read};
 
 /// Messages in a row of which nothing was understood, after which a human takes over.
-const MISREAD_LIMIT: u8 = 2;
+pub const MISREAD_LIMIT: u8 = 2;
 
 /// Refusals that one message explains; the rest come up when it is sent again.
 const REFUSALS: usize = 2;

@@ -28,10 +28,10 @@ pub fn bundles(language: &Language) -> Vec<Bundle> {
     all.troubles();
     all.menus();
     all.season();
-    all.dangers();
-    all.topics();
     all.compared();
     all.faults(&language.faults);
+    all.dangers();
+    all.topics();
     for say in [Say::Stopped, Say::HandedOver, Say::StillHandedOver, Say::Forgotten, Say::Busy, Say::Started] {
         all.add(super::saying_name(&say), BOTH, vec![vec![say]]);
     }
@@ -186,7 +186,7 @@ impl Bundles {
         let topic = |part| Say::Topic { topic: "alone".to_owned(), part };
         self.add("topic", &[MESSAGE], vec![vec![topic(0), topic(1)]]);
         let which = Say::WhichTopic { first: "panel_volts".to_owned(), second: "mixed_panels".to_owned() };
-        self.add("which-topic", &[MESSAGE], vec![vec![which]]);
+        self.add("which topic", &[MESSAGE], vec![vec![which]]);
     }
 
     /// Whatever the line, the number is among the longest.
