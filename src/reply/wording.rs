@@ -5,8 +5,8 @@ use super::folder::{danger_pieces, example_of, topic_pieces};
 use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
 use super::weights::{Weight, weight};
-use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
-use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
+use crate::language::{Language, Length, ReplyTrouble, ReplyValue as Value};
+use crate::message::{Fact, FactValue, PumpFact, print, print_short};
 use crate::sizing::set::verdict::Verdict;
 use crate::talk::{Assumption, Known, Menu, PlaceSource, Say, Topic};
 
