@@ -186,7 +186,7 @@ impl Bundles {
         let topic = |part| Say::Topic { topic: "alone".to_owned(), part };
         self.add("topic", &[MESSAGE], vec![vec![topic(0), topic(1)]]);
         let which = Say::WhichTopic { first: "panel_volts".to_owned(), second: "mixed_panels".to_owned() };
-        self.add("which topic", &[MESSAGE], vec![vec![which]]);
+        self.add("which-topic", &[MESSAGE], vec![vec![which]]);
     }
 
     /// Whatever the line, the number is among the longest.
