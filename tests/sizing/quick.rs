@@ -68,7 +68,8 @@ fn places() -> Vec<Climate> {
 
 /// Every kind of pump, and the lifts that suit it, low to hardly reached.
 fn pumps() -> Vec<(PumpLabel, [f64; 3])> {
-    let unprinted = PumpLabel { label_v: 24.0, flow_l_h: 9000.0, head_m: 14.0, amps: None, electronics: false };
+    let unprinted =
+        PumpLabel { label_v: 24.0, flow_l_h: 9000.0, head_m: 14.0, amps: None, electronics: false, displacement: false };
     vec![
         (class("tiny"), [0.0, 1.5, 3.0]),
         (class("large"), [0.2, 4.5, 8.5]),

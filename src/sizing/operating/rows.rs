@@ -217,7 +217,8 @@ mod tests {
     use crate::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
 
     fn circuit(electronics: bool, lift_m: f64) -> Circuit {
-        let label = PumpLabel { label_v: 24.0, flow_l_h: 3000.0, head_m: 25.0, amps: Some(12.0), electronics };
+        let label =
+            PumpLabel { label_v: 24.0, flow_l_h: 3000.0, head_m: 25.0, amps: Some(12.0), electronics, displacement: false };
         Circuit {
             panel: Panel::new(180.0, 36).expect("in range"),
             series: 2.0,
