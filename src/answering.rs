@@ -15,8 +15,8 @@ use crate::lines::{Incoming, NotStored, Receipt, Received, Reception, SaidText, 
 use crate::number::Number;
 use crate::reply::{Encoding, PhoneText};
 use crate::store::{DueReminder, Inbound, NewReminder, NewReply, NewTally, Outcome, Signal, Step, Store, StoreError};
-use crate::talk::{Channel, Reminder, ReminderKind, Talk};
-use crate::turn::{Turn, World, busy, remind, turn, verdict_name};
+use crate::talk::{Asked, Channel, Reminder, ReminderKind, Talk};
+use crate::turn::{Gist, Turn, World, busy, remind, turn, verdict_name};
 use crate::world::Shelf;
 
 /// How many messages of each kind a conversation shows.
@@ -63,7 +63,14 @@ impl Answering {
         }
         let talk = step.lock_talk(incoming.from.as_str(), incoming.received_at).await?;
         let reminders = talk.reminders.clone();
-        let turn = self.take_turn(talk, incoming, message);
+        let before = talk.clone();
+        let mut turn = self.take_turn(talk, incoming, message);
+        // A screen cannot be kept waiting for a person: menus go on.
+        if incoming.channel == Channel::Sms
+            && let Some(reader) = step.reader_of(incoming.from.as_str(), incoming.received_at).await?
+        {
+            turn = read_by_staff(turn, &before, reader.program_helps);
+        }
         self.keep(&mut step, incoming, message, &turn).await?;
         // A talk that was deleted took its reminders with it.
         if turn.talk.reminders != reminders && turn.talk != Talk::default() {
@@ -77,7 +84,7 @@ impl Answering {
         let home_place = &self.shelf.now().home_place;
         step.tally(&tally_of(&turn, incoming, message, home_place)).await?;
         step.commit().await?;
-        info!(%message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
+        info!(message_id = %message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
         if (turn.reply.is_some() || turn.by_sms.is_some())
             && let Err(error) = self.store.signal(Signal::Outbox).await
         {
@@ -103,7 +110,7 @@ impl Answering {
             step.save_talk(number, &turn.talk).await?;
         }
         if turn.wants_person {
-            step.want_person(message).await?;
+            step.want_person(message, turn.gist.person).await?;
         }
         if let Some(text) = &turn.reply {
             step.queue_reply(&NewReply {
@@ -191,8 +198,8 @@ impl Answering {
         let world = self.shelf.now();
         let step = || (self.turn)(&world, &talk, &incoming.text, incoming.channel, incoming.received_at);
         catch_unwind(AssertUnwindSafe(step)).unwrap_or_else(|_| {
-            error!(%message, "no answer could be made; a human must answer");
-            Turn { talk, wants_person: true, ..Turn::default() }
+            error!(message_id = %message, "no answer could be made; a human must answer");
+            Turn { talk, wants_person: true, gist: Gist { person: "failed", ..Gist::default() }, ..Turn::default() }
         })
     }
 
@@ -205,9 +212,30 @@ impl Answering {
             text: reply.body,
             at: reply.created_at,
         });
-        info!(%message, line = incoming.line, "repeated");
+        info!(message_id = %message, line = incoming.line, "repeated");
         Ok(Received { message, is_repeat: true, reply, more: false })
     }
+}
+
+/// A turn while a member of staff holds the talk: the message is for them to read. Unless they let the program help, it says
+/// nothing but what nobody else may answer for: an opt-out, a deletion, a danger. What was told is kept; no question of the
+/// program's is left waiting that was never put.
+fn read_by_staff(turn: Turn, before: &Talk, program_helps: bool) -> Turn {
+    let asks_to_forget = |talk: &Talk| matches!(talk.asked, Some(Asked::Forget));
+    let opts = turn.talk.stopped != before.stopped || turn.talk.stopped;
+    let deletes = turn.forget || asks_to_forget(&turn.talk) || asks_to_forget(before);
+    if opts || deletes || turn.gist.person == "danger" {
+        return turn;
+    }
+    let person = if turn.wants_person { turn.gist.person } else { "wrote_back" };
+    let gist = Gist { person, ..turn.gist };
+    if program_helps {
+        return Turn { wants_person: true, gist, ..turn };
+    }
+    let Talk { language, known, last_at, .. } = turn.talk;
+    let talk = Talk { language, known, last_at, ..before.clone() };
+    let gist = Gist { verdict: None, fixes: Vec::new(), ..gist };
+    Turn { talk, wants_person: true, gist, ..Turn::default() }
 }
 
 fn rows_of(reminders: &[Reminder]) -> Vec<NewReminder<'static>> {

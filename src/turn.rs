@@ -5,7 +5,7 @@
 
 use chrono::{DateTime, Utc};
 
-use crate::language::Language;
+use crate::language::{Command, Language};
 use crate::message::{Reading, read};
 use crate::reply::{PhoneText, Room, render};
 use crate::sizing::set::verdict::Verdict;
@@ -41,6 +41,9 @@ pub struct Gist {
     pub troubles: Vec<&'static str>,
     /// Codes of the changes that were advised, each once, in alphabetical order.
     pub fixes: Vec<&'static str>,
+    /// Why a person is to read the message, as a code: asked, not_understood, danger, rough_place, gave_up, failed,
+    /// wrote_back. It says nothing where none is wanted.
+    pub person: &'static str,
 }
 
 /// A verdict's name in JSON, in files and in the database.
@@ -65,7 +68,22 @@ impl Gist {
             _ => None,
         });
         let fixes = advised.flatten().map(|change| change.code()).collect();
-        Self { verdict, troubles: each_once(troubles), fixes: each_once(fixes) }
+        let person = why_person(reading, says);
+        Self { verdict, troubles: each_once(troubles), fixes: each_once(fixes), person }
+    }
+}
+
+fn why_person(reading: &Reading, says: &[Say]) -> &'static str {
+    if reading.commands.iter().any(|(command, _)| *command == Command::Person) {
+        "asked"
+    } else if !reading.troubles.is_empty() || !reading.near.is_empty() {
+        "not_understood"
+    } else if says.iter().any(|say| matches!(say, Say::Climate { .. })) {
+        "rough_place"
+    } else if says.contains(&Say::HandedOver) {
+        "asked"
+    } else {
+        "gave_up"
     }
 }
 

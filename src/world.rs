@@ -31,7 +31,9 @@ pub enum WorldError {
     Languages(String),
     #[error("no language `{0}` is loaded; set `home_language` to one of: {1}")]
     HomeLanguage(String, String),
-    #[error("no place `{0}` is in the database; import it or set `home_place` to one of: {1}")]
+    #[error(
+        "no place `{0}` is known; import it, or set `home_place` to one of these: {1}, or to a town of the shipped atlas or to degrees, as `Dodoma` or `-8.2 35.1 1200m`"
+    )]
     HomePlace(String, String),
     #[error("a stored place is not sound: {0}")]
     Place(#[from] PlaceFileError),
@@ -52,12 +54,15 @@ pub fn languages(folder: Option<&Path>) -> Result<Languages, WorldError> {
     let languages = Languages::from_folders(folders).map_err(|troubles| {
         WorldError::Languages(troubles.iter().map(ToString::to_string).collect::<Vec<_>>().join("; "))
     })?;
-    let faults: Vec<String> = languages.iter().flat_map(faults_of).collect();
+    let faults: Vec<String> = languages.iter().flat_map(|language| faults_of(language, folder)).collect();
     if faults.is_empty() { Ok(languages) } else { Err(WorldError::Languages(faults.join("; "))) }
 }
 
-fn faults_of(language: &Language) -> Vec<String> {
-    let file = format!("dialogs/{}/replies.ftl", language.code);
+fn faults_of(language: &Language, own: Option<&Path>) -> Vec<String> {
+    // An operator finds the fault by the path of the folder that he gave.
+    let folder = own.map(|own| own.join(&language.code)).filter(|own| own.is_dir());
+    let folder = folder.unwrap_or_else(|| Path::new("dialogs").join(&language.code));
+    let file = folder.join("replies.ftl").display().to_string();
     let missing: Vec<String> =
         language.replies.check(REQUIRED).iter().map(|trouble| format!("{file}: {trouble}")).collect();
     if !missing.is_empty() {

@@ -79,16 +79,16 @@ next-word = Text { $word } for more.
 
 # The one question of a message, by field.
 ask = { $field ->
-       *[lift] How many metres from the water up to where it must flow out? Example: lift 5
-        [low] How many metres of lift when the river is lowest? Example: low 6
-        [pipe] How many metres of pipe from the pump to the garden? Example: pipe 40
+       *[lift] How many metres from the water up to where it must flow out? Example: lift 3
+        [low] How many metres of lift when the river is lowest? Example: low 4
+        [pipe] How many metres of pipe from the pump to the garden? Example: pipe 30
         [bore] How wide is the pipe inside, in mm? Example: bore 50
-        [panel] How many panels, of how many watts? Example: panel 5x80
+        [panel] How many panels, of how many watts? Example: panel 3x100
         [stance] Do the panels lie flat, stand fixed, or are they turned by hand?
-        [pump] What does the pump's label say? Example: pump 12v 15000 l/h 8m
+        [pump] What does the pump's label say? Example: pump 12v 9000 l/h 6m 10a
         [suction] How many metres does the pump stand above the water? Example: suction 3
         [well] How many litres an hour does the well give? Example: well 2000
-        [garden] How big is the garden in square metres? Example: garden 1500
+        [garden] How big is the garden in square metres? Example: garden 900
         [crop] Which crop? Example: crop tomato
         [soil] Which soil: sand, sandy loam, loam or clay? Example: soil clay
         [month] Which month? Example: month september
@@ -101,7 +101,7 @@ ask = { $field ->
         [low] Lift at low water?
         [pipe] Pipe length in metres?
         [bore] Pipe bore in mm?
-        [panel] Panels? Example: panel 5x80
+        [panel] Panels? Example: panel 3x100
         [stance] Panels flat, fixed or turned?
         [pump] Pump label?
         [suction] Pump metres above water?
@@ -124,7 +124,7 @@ refused-whole = { $field } must be a whole number.
 refused-one = { $field }: send one number only.
 refused-gallon = US or imperial gallons? Send us ({ $us } l/h) or imperial ({ $imperial } l/h).
 refused-which = Which field is { $value }? Put its word before it, like: lift { $value }
-refused-test = A test needs litres and seconds. Example: test 20 l 6 s at 4
+refused-test = A test needs litres and seconds. Example: test 75 l 40 s at 3
 
 is-it-right = { $field } { $value } { $unit } is unusual. Is it right? Send yes, or { $field } and the right number.
     .tiny = { $field } { $value } { $unit }: right? Send yes or { $field } again.
@@ -132,7 +132,7 @@ low-below-lift = Low water lift { $low } m is less than lift { $lift } m. Is it 
 did-you-mean = Did you mean { $meant } where you wrote { $word }? Send yes or no.
     .tiny = Did you mean { $meant }? Send yes or no.
 passed-over = Not understood: { $words }.
-nothing-understood = I did not understand. Send for example: lift 5 pipe 40 panel 5x80 garden 1500 (metres, metres, watts, m2)
+nothing-understood = I did not understand. Send for example: lift 3 pipe 30 panel 3x100 garden 900 (metres, metres, watts, m2)
 place-unknown = I do not know { $name }. Places: { $known }. Send: place { $first }, or a big town near you, or degrees: place -8.2 35.1
     .short = I do not know { $name }. Send: place { $first }, or a big town near you, or degrees: place -8.2 35.1
     .tiny = I do not know that place. Send: place { $first }
@@ -156,13 +156,13 @@ no-more = That was all. Words: setup, care, wire, pipe, help.
 
 # What a field is and how to measure it, when its word comes alone.
 about = { $field ->
-       *[lift] Lift: metres straight up from the water to where it flows out. Use a string and a tape. Example: lift 5
-        [low] Low: the lift when the river or well is lowest, at the end of the dry season. Example: low 6
-        [pipe] Pipe: metres of hose from pump to garden along the ground. 1 step is about 0.7 m. Example: pipe 40
+       *[lift] Lift: metres straight up from the water to where it flows out. Use a string and a tape. Example: lift 3
+        [low] Low: the lift when the river or well is lowest, at the end of the dry season. Example: low 4
+        [pipe] Pipe: metres of hose from pump to garden along the ground. 1 step is about 0.7 m. Example: pipe 30
         [bore] Bore: width inside the pipe in mm. A narrow pipe eats the pump's force. Example: bore 50
-        [panel] Panel: how many, and the watts on the label at the back. Example: panel 5x80
+        [panel] Panel: how many, and the watts on the label at the back. Example: panel 3x100
         [stance] Stance: flat, fixed at a tilt, or turned by hand to the sun. Example: turned
-        [pump] Pump: volts, litres an hour and highest metres on the label. Example: pump 12v 15000 l/h 8m
+        [pump] Pump: volts, litres an hour and highest metres on the label. Example: pump 12v 9000 l/h 6m 10a
         [suction] Suction: metres the pump stands above the water; 0 when it hangs in it. Example: suction 3
         [well] Well: litres an hour it refills. Lower it 1 m and time it. Example: well 2000
         [garden] Garden: length x width in steps or metres. Example: garden 50x30
@@ -193,11 +193,11 @@ setup = { $step ->
 care = { $step ->
        *[week] 1/4 Each week: wash screen and bucket, wipe the panels with water and a soft cloth, early.
         [month] 2/4 Each month: look for warm or green joints, cut wires, leaks; tighten screws and clamps.
-        [season] 3/4 Each season: try the breaker, rope and float; do the bucket test: test 20 l 6 s at 4
+        [season] 3/4 Each season: try the breaker, rope and float; do the bucket test: test 75 l 40 s at 3
         [replace] 4/4 Less water than before? Clean screen, look for leaks, then new brushes or a new pump.
     }
 help = { $step ->
-       *[begin] Send: lift 5 pipe 40 panel 5x80 garden 1500 (m, m, W, m2). A guide for planning only: local codes and licensed electricians come first.
+       *[begin] Send: lift 3 pipe 30 panel 3x100 garden 900 (m, m, W, m2). A guide for planning only: local codes and licensed electricians come first.
         [words] Words: more, cost, change, sun, when, test, setup, care, remind, new, person, stop, start, forget.
         [fields] Send a word alone to learn about it: lift low pipe bore panel stance pump suction well garden crop soil month watering wire place.
     }
@@ -248,11 +248,12 @@ no-such-choice = Key a number of the list.
 also-by-sms = Also sent by SMS.
 busy = Too many are asking now. Please dial again in a minute.
 stopped = You will get no more messages. Send start to come back.
-started = Welcome back. Send: lift 5 pipe 40 panel 5x80 garden 1500
+started = Welcome back. Send: lift 3 pipe 30 panel 3x100 garden 900
 handed-over = A person at the hotline will read this and answer you.
+handed-back = You write to the program again. Send { $word } if you need one of us.
 forget-sure = Delete all I hold about you? Send yes to delete.
 kept = Nothing is deleted.
-forgotten = All is deleted. Send lift 5 pipe 40 panel 5x80 garden 1500 to begin again.
+forgotten = All is deleted. Send lift 3 pipe 30 panel 3x100 garden 900 to begin again.
 
 poor-day = { $hours } h of water a day; on a poor day { $water } m3.
     .tiny = { $hours } h/day; poor day { $water } m3.
@@ -319,16 +320,16 @@ test-judged = { $health ->
 test-not-used = Test kept, not used: { $flow } l/min is { $percent }% of what this pump should give. Measure litres, seconds and metres again.
     .tiny = Test not used ({ $percent }%): measure litres, seconds, metres again.
 test-cloudy = Under clouds I cannot judge. Test again in full sun near noon.
-test-low-sun = The sun was too low then to judge. Test near noon, or send its time too (test 20 l 6 s at 4 11:30).
+test-low-sun = The sun was too low then to judge. Test near noon, or send its time too (test 75 l 40 s at 3 11:30).
 test-nothing-expected = By its label the pump gives nothing at { $outlet } m then. Is { $outlet } m right? Send the test again.
 test-taken = Taken: { $time }, sky { $sky }, outlet { $outlet } m up.
     .tiny = Taken { $time }, { $sky }, { $outlet } m.
 test-how = { $step ->
-       *[bucket] In full sun near noon fill a bucket of known litres at the hose's end and time it. Send litres, seconds, metres up and time: test 20 l 6 s at 4 11:30
+       *[bucket] In full sun near noon fill a bucket of known litres at the hose's end and time it. Send litres, seconds, metres up and time: test 75 l 40 s at 3 11:30
         [heights] Test twice, the end held at two heights (say 2 m and 4 m over the water): then I know flow and lift of your own pump. Say hazy or cloudy if it is.
     }
     .tiny = { $step ->
-       *[bucket] At noon in full sun time a bucket of known litres. Send litres, seconds, metres up, time: test 20 l 6 s at 4 11:30
+       *[bucket] At noon in full sun time a bucket of known litres. Send litres, seconds, metres up, time: test 75 l 40 s at 3 11:30
         [heights] Test twice, the end at two heights (2 m and 4 m up): then I know your own pump. Say hazy or cloudy if it is.
     }
 own-numbers = By your own tests ({ $tests }).

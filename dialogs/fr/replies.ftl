@@ -81,16 +81,16 @@ next-word = Envoyez { $word } pour en savoir plus.
 
 # The one question of a message, by field.
 ask = { $field ->
-       *[lift] Combien de mètres de haut, de l'eau jusqu'à la sortie ? Exemple : hauteur 5
-        [low] Combien de mètres de haut quand l'eau est au plus bas ? Exemple : étiage 6
-        [pipe] Combien de mètres de tuyau de la pompe au jardin ? Exemple : tuyau 40
+       *[lift] Combien de mètres de haut, de l'eau jusqu'à la sortie ? Exemple : hauteur 3
+        [low] Combien de mètres de haut quand l'eau est au plus bas ? Exemple : étiage 4
+        [pipe] Combien de mètres de tuyau de la pompe au jardin ? Exemple : tuyau 30
         [bore] Quel diamètre intérieur du tuyau, en mm ? Exemple : diamètre 50
-        [panel] Combien de panneaux, de combien de watts ? Exemple : panneau 5x80
+        [panel] Combien de panneaux, de combien de watts ? Exemple : panneau 3x100
         [stance] Les panneaux sont-ils à plat, fixes, ou tournés à la main ?
-        [pump] Que dit l'étiquette de la pompe ? Exemple : pompe 12v 15000 l/h 8m
+        [pump] Que dit l'étiquette de la pompe ? Exemple : pompe 12v 9000 l/h 6m 10a
         [suction] À combien de mètres au-dessus de l'eau est la pompe ? Exemple : aspiration 3
         [well] Combien de litres par heure donne le puits ? Exemple : puits 2000
-        [garden] Quelle est la surface du jardin en mètres carrés ? Exemple : jardin 1500
+        [garden] Quelle est la surface du jardin en mètres carrés ? Exemple : jardin 900
         [crop] Quelle culture ? Exemple : culture tomate
         [soil] Quel sol : sable, limon sableux, limon ou argile ? Exemple : sol argile
         [month] Quel mois ? Exemple : mois septembre
@@ -103,7 +103,7 @@ ask = { $field ->
         [low] Hauteur à l'étiage ?
         [pipe] Mètres de tuyau ?
         [bore] Diamètre en mm ?
-        [panel] Panneaux ? Exemple : panneau 5x80
+        [panel] Panneaux ? Exemple : panneau 3x100
         [stance] À plat, fixes ou tournés ?
         [pump] Étiquette de la pompe ?
         [suction] Pompe : mètres sur l'eau ?
@@ -126,7 +126,7 @@ refused-whole = { $field } : il faut un nombre entier.
 refused-one = { $field } : envoyez un seul nombre.
 refused-gallon = Gallons US ou anglais ? Envoyez us ({ $us } l/h) ou anglais ({ $imperial } l/h).
 refused-which = { $value }, c'est quoi ? Mettez le mot devant, par exemple : hauteur { $value }
-refused-test = Il faut les litres et les secondes. Exemple : essai 20 l 6 s 4 m
+refused-test = Il faut les litres et les secondes. Exemple : essai 75 l 40 s 3 m
 
 is-it-right = { $field } { $value } { $unit }, c'est rare. Est-ce juste ? Envoyez oui, ou { $field } et le bon nombre.
     .tiny = { $field } { $value } { $unit } : juste ? Envoyez oui ou { $field } corrigé.
@@ -134,7 +134,7 @@ low-below-lift = La hauteur à l'étiage { $low } m est plus petite que la haute
 did-you-mean = Vouliez-vous dire { $meant } pour { $word } ? Envoyez oui ou non.
     .tiny = Vouliez-vous dire { $meant } ? Envoyez oui ou non.
 passed-over = Pas compris : { $words }.
-nothing-understood = Je n'ai pas compris. Envoyez par exemple : hauteur 5 tuyau 40 panneau 5x80 jardin 1500 (mètres, mètres, watts, m2)
+nothing-understood = Je n'ai pas compris. Envoyez par exemple : hauteur 3 tuyau 30 panneau 3x100 jardin 900 (mètres, mètres, watts, m2)
 place-unknown = Je ne connais pas { $name }. Lieux : { $known }. Envoyez : lieu { $first }
     .tiny = Je ne connais pas ce lieu. Envoyez : lieu { $first }
 still-same = Est-ce toujours le même jardin et la même pompe ? Envoyez oui ou non.
@@ -145,13 +145,13 @@ no-more = C'est tout. Mots : installer, entretien, câble, tuyau, aide.
 
 # What a field is and how to measure it, when its word comes alone.
 about = { $field ->
-       *[lift] Hauteur : mètres tout droit de l'eau à la sortie. Mesurez avec une corde. Exemple : hauteur 5
-        [low] Étiage : la hauteur quand l'eau est au plus bas, en fin de saison sèche. Exemple : étiage 6
-        [pipe] Tuyau : mètres de la pompe au jardin, au sol. Un pas fait environ 0,7 m. Exemple : tuyau 40
+       *[lift] Hauteur : mètres tout droit de l'eau à la sortie. Mesurez avec une corde. Exemple : hauteur 3
+        [low] Étiage : la hauteur quand l'eau est au plus bas, en fin de saison sèche. Exemple : étiage 4
+        [pipe] Tuyau : mètres de la pompe au jardin, au sol. Un pas fait environ 0,7 m. Exemple : tuyau 30
         [bore] Diamètre : largeur du tuyau à l'intérieur. Étroit, il mange la force. Exemple : diamètre 50
-        [panel] Panneau : combien, et les watts écrits au dos. Exemple : panneau 5x80
+        [panel] Panneau : combien, et les watts écrits au dos. Exemple : panneau 3x100
         [stance] Pose : à plat, fixe incliné, ou tourné à la main vers le soleil. Exemple : tourné
-        [pump] Pompe : volts, litres par heure, hauteur max de l'étiquette. Exemple : pompe 12v 15000 l/h 8m
+        [pump] Pompe : volts, litres par heure, hauteur max de l'étiquette. Exemple : pompe 12v 9000 l/h 6m 10a
         [suction] Aspiration : mètres de la pompe au-dessus de l'eau ; 0 si elle est dedans. Exemple : aspiration 3
         [well] Puits : litres par heure qui reviennent. Baissez de 1 m et chronométrez. Exemple : puits 2000
         [garden] Jardin : longueur x largeur en mètres. Exemple : jardin 50x30
@@ -182,11 +182,11 @@ setup = { $step ->
 care = { $step ->
        *[week] 1/4 Chaque semaine : lavez le filtre et le seau, essuyez les panneaux à l'eau, tôt le matin.
         [month] 2/4 Chaque mois : cherchez raccords chauds ou verts, fils coupés, fuites ; resserrez tout.
-        [season] 3/4 Chaque saison : essayez le disjoncteur, la corde, le flotteur ; puis : essai 20 l 6 s 4 m
+        [season] 3/4 Chaque saison : essayez le disjoncteur, la corde, le flotteur ; puis : essai 75 l 40 s 3 m
         [replace] 4/4 Moins d'eau qu'avant ? Filtre, fuites, puis balais neufs ou pompe neuve.
     }
 help = { $step ->
-       *[begin] Envoyez : hauteur 5 tuyau 40 panneau 5x80 jardin 1500 (m, m, W, m2). Simple guide : les règles locales et l'électricien agréé passent d'abord.
+       *[begin] Envoyez : hauteur 3 tuyau 30 panneau 3x100 jardin 900 (m, m, W, m2). Simple guide : les règles locales et l'électricien agréé passent d'abord.
         [words] Mots : suite, prix, changer, soleil, quand, essai, installer, entretien, rappel, nouveau, personne, stop, start, oublier.
         [fields] Un mot seul vous explique : hauteur étiage tuyau diamètre panneau pose pompe aspiration puits jardin culture sol mois arrosage câble lieu.
     }
@@ -237,11 +237,12 @@ no-such-choice = Tapez un numéro de la liste.
 also-by-sms = Envoyé aussi par SMS.
 busy = Trop de demandes en ce moment. Rappelez dans une minute, s'il vous plaît.
 stopped = Vous ne recevrez plus de messages. Envoyez start pour revenir.
-started = Bon retour. Envoyez : hauteur 5 tuyau 40 panneau 5x80 jardin 1500
+started = Bon retour. Envoyez : hauteur 3 tuyau 30 panneau 3x100 jardin 900
 handed-over = Une personne du service va lire ceci et vous répondre.
+handed-back = Vous écrivez de nouveau au programme. Envoyez { $word } si vous avez besoin de nous.
 forget-sure = Effacer tout ce que je garde sur vous ? Envoyez oui pour effacer.
 kept = Rien n'est effacé.
-forgotten = Tout est effacé. Pour recommencer, envoyez : hauteur 5 tuyau 40 panneau 5x80 jardin 1500
+forgotten = Tout est effacé. Pour recommencer, envoyez : hauteur 3 tuyau 30 panneau 3x100 jardin 900
 
 poor-day = { $hours } h d'eau par jour ; un mauvais jour { $water } m3.
     .tiny = { $hours } h/jour ; mauvais jour { $water } m3.
@@ -268,12 +269,12 @@ test-judged = { $health ->
 test-not-used = Essai gardé, pas utilisé : { $flow } l/min font { $percent } % de cette pompe. Mesurez encore litres, secondes et mètres.
     .tiny = Essai pas utilisé ({ $percent } %) : mesurez encore litres, secondes, mètres.
 test-cloudy = Sous les nuages je ne peux pas juger. Essayez en plein soleil vers midi.
-test-low-sun = Le soleil était trop bas. Essayez vers midi, ou envoyez aussi l'heure (essai 20 l 6 s 4 m 11:30).
+test-low-sun = Le soleil était trop bas. Essayez vers midi, ou envoyez aussi l'heure (essai 75 l 40 s 3 m 11:30).
 test-nothing-expected = Selon l'étiquette la pompe ne donne rien à { $outlet } m à cette heure. { $outlet } m, est-ce juste ? Renvoyez l'essai.
 test-taken = Compris : { $time }, ciel { $sky }, sortie à { $outlet } m.
     .tiny = { $time }, { $sky }, { $outlet } m.
 test-how = { $step ->
-       *[bucket] En plein soleil vers midi remplissez un seau au bout du tuyau, chronométrez. Envoyez : essai 20 l 6 s 4 m 11:30
+       *[bucket] En plein soleil vers midi remplissez un seau au bout du tuyau, chronométrez. Envoyez : essai 75 l 40 s 3 m 11:30
         [heights] Deux essais, le bout tenu à deux hauteurs (2 m et 4 m sur l'eau) : je connais alors votre pompe. Dites voilé ou nuageux s'il le faut.
     }
 own-numbers = D'après vos essais ({ $tests }).

@@ -81,16 +81,16 @@ next-word = Tuma { $word } upate zaidi.
 
 # The one question of a message, by field.
 ask = { $field ->
-       *[lift] Ni mita ngapi kupanda kutoka majini hadi maji yatokapo? Mfano: kimo 5
-        [low] Ni mita ngapi kupanda mto ukipungua kabisa? Mfano: kiangazi 6
-        [pipe] Bomba ni mita ngapi kutoka pampu hadi bustani? Mfano: bomba 40
+       *[lift] Ni mita ngapi kupanda kutoka majini hadi maji yatokapo? Mfano: kimo 3
+        [low] Ni mita ngapi kupanda mto ukipungua kabisa? Mfano: kiangazi 4
+        [pipe] Bomba ni mita ngapi kutoka pampu hadi bustani? Mfano: bomba 30
         [bore] Upana wa ndani wa bomba ni mm ngapi? Mfano: kipenyo 50
-        [panel] Paneli ni ngapi, za wati ngapi? Mfano: paneli 5x80
+        [panel] Paneli ni ngapi, za wati ngapi? Mfano: paneli 3x100
         [stance] Paneli zimelala, zimefungwa imara, au zinageuzwa kwa mkono?
-        [pump] Pampu imeandikwaje? Mfano: pampu 12v 15000 l/h 8m
+        [pump] Pampu imeandikwaje? Mfano: pampu 12v 9000 l/h 6m 10a
         [suction] Pampu iko mita ngapi juu ya maji? Mfano: ufyonzaji 3
         [well] Kisima kinatoa lita ngapi kwa saa? Mfano: kisima 2000
-        [garden] Bustani ina mita za mraba ngapi? Mfano: bustani 1500
+        [garden] Bustani ina mita za mraba ngapi? Mfano: bustani 900
         [crop] Zao gani? Mfano: zao nyanya
         [soil] Udongo gani: mchanga, tifutifu au mfinyanzi? Mfano: udongo mfinyanzi
         [month] Mwezi gani? Mfano: mwezi septemba
@@ -103,7 +103,7 @@ ask = { $field ->
         [low] Kimo wakati wa kiangazi?
         [pipe] Bomba mita ngapi?
         [bore] Kipenyo kwa mm?
-        [panel] Paneli? Mfano: paneli 5x80
+        [panel] Paneli? Mfano: paneli 3x100
         [stance] Zimelala, imara au zinageuzwa?
         [pump] Pampu imeandikwaje?
         [suction] Pampu mita ngapi juu ya maji?
@@ -126,7 +126,7 @@ refused-whole = { $field }: iwe namba nzima.
 refused-one = { $field }: tuma namba moja tu.
 refused-gallon = Galoni za Marekani au za Uingereza? Tuma marekani (l/h { $us }) au uingereza (l/h { $imperial }).
 refused-which = { $value } ni ya nini? Weka neno mbele yake, kama: kimo { $value }
-refused-test = Jaribio linahitaji lita na sekunde. Mfano: jaribio 20 l 6 s 4 m
+refused-test = Jaribio linahitaji lita na sekunde. Mfano: jaribio 75 l 40 s 3 m
 
 is-it-right = { $field } { $value } { $unit } si kawaida. Ni sahihi? Tuma ndiyo, au { $field } na namba sahihi.
     .tiny = { $field } { $value } { $unit }: sahihi? Tuma ndiyo au { $field } upya.
@@ -134,7 +134,7 @@ low-below-lift = Kimo cha kiangazi m { $low } ni kidogo kuliko kimo m { $lift }.
 did-you-mean = Ulimaanisha { $meant } ulipoandika { $word }? Tuma ndiyo au hapana.
     .tiny = Ulimaanisha { $meant }? Tuma ndiyo au hapana.
 passed-over = Sikuelewa: { $words }.
-nothing-understood = Sikuelewa. Tuma kwa mfano: kimo 5 bomba 40 paneli 5x80 bustani 1500 (mita, mita, wati, m2)
+nothing-understood = Sikuelewa. Tuma kwa mfano: kimo 3 bomba 30 paneli 3x100 bustani 900 (mita, mita, wati, m2)
 place-unknown = Sipajui { $name }. Mahali: { $known }. Tuma: mahali { $first }
     .tiny = Sipajui hapo. Tuma: mahali { $first }
 still-same = Bado ni bustani ileile na pampu ileile? Tuma ndiyo au hapana.
@@ -145,13 +145,13 @@ no-more = Ni hayo tu. Maneno: funga, tunza, waya, bomba, msaada.
 
 # What a field is and how to measure it, when its word comes alone.
 about = { $field ->
-       *[lift] Kimo: mita kwenda juu kutoka majini hadi maji yatokapo. Pima kwa kamba. Mfano: kimo 5
-        [low] Kiangazi: kimo wakati mto au kisima kimepungua kabisa. Mfano: kiangazi 6
-        [pipe] Bomba: mita kutoka pampu hadi bustani. Hatua moja ni karibu m 0.7. Mfano: bomba 40
+       *[lift] Kimo: mita kwenda juu kutoka majini hadi maji yatokapo. Pima kwa kamba. Mfano: kimo 3
+        [low] Kiangazi: kimo wakati mto au kisima kimepungua kabisa. Mfano: kiangazi 4
+        [pipe] Bomba: mita kutoka pampu hadi bustani. Hatua moja ni karibu m 0.7. Mfano: bomba 30
         [bore] Kipenyo: upana wa ndani wa bomba. Bomba jembamba hupunguza nguvu. Mfano: kipenyo 50
-        [panel] Paneli: ngapi, na wati zilizoandikwa nyuma. Mfano: paneli 5x80
+        [panel] Paneli: ngapi, na wati zilizoandikwa nyuma. Mfano: paneli 3x100
         [stance] Mkao: zimelala, zimefungwa imara, au kugeuza kwa mkono kufuata jua. Mfano: kugeuza
-        [pump] Pampu: volti, lita kwa saa na mita za juu kwenye kibandiko. Mfano: pampu 12v 15000 l/h 8m
+        [pump] Pampu: volti, lita kwa saa na mita za juu kwenye kibandiko. Mfano: pampu 12v 9000 l/h 6m 10a
         [suction] Ufyonzaji: mita pampu ilivyo juu ya maji; 0 ikiwa majini. Mfano: ufyonzaji 3
         [well] Kisima: lita kwa saa zinazorudi. Punguza m 1, pima muda. Mfano: kisima 2000
         [garden] Bustani: urefu x upana kwa mita. Mfano: bustani 50x30
@@ -182,11 +182,11 @@ setup = { $step ->
 care = { $step ->
        *[week] 1/4 Kila wiki: osha chujio na ndoo, pangusa paneli kwa maji na kitambaa laini asubuhi.
         [month] 2/4 Kila mwezi: angalia viungo vya moto au kijani, waya zilizokatika, uvujaji; kaza klipu.
-        [season] 3/4 Kila msimu: jaribu bureka, kamba na boya; kisha: jaribio 20 l 6 s 4 m
+        [season] 3/4 Kila msimu: jaribu bureka, kamba na boya; kisha: jaribio 75 l 40 s 3 m
         [replace] 4/4 Maji yamepungua? Safisha chujio, tafuta uvujaji, kisha brashi mpya au pampu mpya.
     }
 help = { $step ->
-       *[begin] Tuma: kimo 5 bomba 40 paneli 5x80 bustani 1500 (m, m, W, m2). Ni mwongozo tu: sheria za eneo na fundi umeme mwenye leseni kwanza.
+       *[begin] Tuma: kimo 3 bomba 30 paneli 3x100 bustani 900 (m, m, W, m2). Ni mwongozo tu: sheria za eneo na fundi umeme mwenye leseni kwanza.
         [words] Maneno: zaidi, gharama, badili, jua, lini, jaribio, funga, tunza, kumbusha, mpya, mtu, acha, anza, sahau.
         [fields] Tuma neno peke yake upate maelezo: kimo kiangazi bomba kipenyo paneli mkao pampu ufyonzaji kisima bustani zao udongo mwezi umwagiliaji waya mahali.
     }
@@ -237,11 +237,12 @@ no-such-choice = Bonyeza namba ya orodha.
 also-by-sms = Umetumwa pia kwa SMS.
 busy = Watu ni wengi sasa. Tafadhali piga tena baada ya dakika moja.
 stopped = Hutapokea ujumbe tena. Tuma anza kurudi.
-started = Karibu tena. Tuma: kimo 5 bomba 40 paneli 5x80 bustani 1500
+started = Karibu tena. Tuma: kimo 3 bomba 30 paneli 3x100 bustani 900
 handed-over = Mtu wa huduma atasoma ujumbe huu na kukujibu.
+handed-back = Sasa unaandikia programu tena. Tuma { $word } ukihitaji mtu.
 forget-sure = Nifute yote niliyohifadhi kuhusu wewe? Tuma ndiyo kufuta.
 kept = Hakuna kilichofutwa.
-forgotten = Yote yamefutwa. Kuanza tena tuma: kimo 5 bomba 40 paneli 5x80 bustani 1500
+forgotten = Yote yamefutwa. Kuanza tena tuma: kimo 3 bomba 30 paneli 3x100 bustani 900
 
 poor-day = Maji saa { $hours } kwa siku; siku mbaya m3 { $water }.
     .tiny = Saa { $hours }/siku; siku mbaya m3 { $water }.
@@ -268,12 +269,12 @@ test-judged = { $health ->
 test-not-used = Jaribio limehifadhiwa, halitumiki: l/min { $flow } ni { $percent } % ya pampu hii. Pima tena lita, sekunde na mita.
     .tiny = Halitumiki ({ $percent } %): pima tena lita, sekunde, mita.
 test-cloudy = Kukiwa na mawingu siwezi kuamua. Jaribu tena jua kali karibu na saa sita mchana.
-test-low-sun = Jua lilikuwa chini mno. Jaribu karibu na mchana, au tuma na saa (jaribio 20 l 6 s 4 m 11:30).
+test-low-sun = Jua lilikuwa chini mno. Jaribu karibu na mchana, au tuma na saa (jaribio 75 l 40 s 3 m 11:30).
 test-nothing-expected = Kwa kibandiko pampu haitoi maji kwa mita { $outlet } wakati huo. Mita { $outlet } ni sahihi? Tuma tena jaribio.
 test-taken = Nimeelewa: { $time }, anga { $sky }, juu mita { $outlet }.
     .tiny = { $time }, { $sky }, mita { $outlet }.
 test-how = { $step ->
-       *[bucket] Jua kali karibu na mchana jaza ndoo ya lita unazojua mwisho wa mpira, pima sekunde. Tuma: jaribio 20 l 6 s 4 m 11:30
+       *[bucket] Jua kali karibu na mchana jaza ndoo ya lita unazojua mwisho wa mpira, pima sekunde. Tuma: jaribio 75 l 40 s 3 m 11:30
         [heights] Jaribu mara mbili, mwisho ukishikwa kwa vimo viwili (m 2 na m 4 juu ya maji): nitaijua pampu yako. Sema ukungu au mawingu kama yapo.
     }
 own-numbers = Kwa majaribio yako ({ $tests }).

@@ -16,9 +16,9 @@ use crate::world::{self, WorldError};
 
 /// Answer one message and print the reply, or with --json the whole advice
 #[derive(clap::Args)]
-#[command(after_help = "Example:\n  noonwater answer 'lift 5 pipe 40 panel 5x80 garden 1500'\n  \
-                  noonwater answer 'lift 5 pipe 40 panel 5x80' --json --place kito.json\n  \
-                  noonwater answer 'lift 5 pipe 40 panel 5x80 pump 12v 15000 l/h 8m test 20 l 9 s at 4' --at 2026-09-10T12:30 --sky hazy")]
+#[command(after_help = "Example:\n  noonwater answer 'lift 3 pipe 30 panel 3x100 garden 900'\n  \
+                  noonwater answer 'lift 3 pipe 30 panel 3x100' --json --place kito.json\n  \
+                  noonwater answer 'lift 3 pipe 30 panel 3x100 pump 12v 9000 l/h 6m 10a test 75 l 60 s at 3' --at 2026-09-10T12:30 --sky hazy")]
 pub struct Arguments {
     /// The message, as a grower would send it
     text: String,

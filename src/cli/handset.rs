@@ -18,7 +18,7 @@ const SCREEN_WIDTH: usize = 40;
 /// Type messages as from a phone and see the replies; Ctrl-D ends
 #[derive(clap::Args)]
 #[command(
-    after_help = "Example:\n  echo 'lift 5 pipe 40 panel 5x80 garden 1500' | noonwater handset --number +447700900123"
+    after_help = "Example:\n  echo 'lift 3 pipe 30 panel 3x100 garden 900' | noonwater handset --number +447700900123"
 )]
 pub struct Arguments {
     #[command(flatten)]

@@ -91,11 +91,14 @@ impl Failure {
 pub fn run() -> ExitCode {
     // clap itself prints its errors to standard error and ends with 2.
     let arguments = Arguments::parse();
-    logs::start(match arguments.command {
+    let started = logs::start(match arguments.command {
         Command::Serve(_) => "info",
         // A conversation on the screen is not to be interrupted by what goes well.
         _ => "warn",
     });
+    if let Err(sentence) = started {
+        return end(&Failure::Input(sentence));
+    }
     let runtime = match tokio::runtime::Builder::new_multi_thread().enable_all().build() {
         Ok(runtime) => runtime,
         Err(error) => return end(&Failure::Failed(format!("no threads could be started ({error}); try again"))),

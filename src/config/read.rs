@@ -17,14 +17,34 @@ const PREFIX: &str = "NOONWATER_";
 /// Names that no configured line may take, since the service has lines of its own by these names.
 const OWN_LINES: [&str; 1] = ["handset"];
 
-/// One sentence that names the key and says what to do.
+/// One sentence that names the key, or the environment variable that set it, and says what to do.
 #[derive(Debug, thiserror::Error)]
-#[error("{0}")]
-pub struct ConfigError(String);
+pub enum ConfigError {
+    #[error("configuration key `{key}`: {what_to_do}")]
+    Key { key: String, what_to_do: String },
+    #[error("environment variable `{variable}`: {what_to_do}")]
+    Variable { variable: String, what_to_do: String },
+    #[error("{0}")]
+    File(String),
+}
 
 impl ConfigError {
     pub fn key(key: impl std::fmt::Display, what_to_do: impl std::fmt::Display) -> Self {
-        Self(format!("configuration key `{key}`: {what_to_do}"))
+        Self::Key { key: key.to_string(), what_to_do: what_to_do.to_string() }
+    }
+
+    /// The same by the variable that told the key, where one did: that is where it is to be mended.
+    fn by_variable(self, variables: &[(String, String)], database_url: bool) -> Self {
+        let Self::Key { key, what_to_do } = self else { return self };
+        let is_told = variables.iter().any(|(told, _)| *told == key);
+        if is_told {
+            let variable = format!("{PREFIX}{}", key.to_uppercase().replace('.', "__"));
+            return Self::Variable { variable, what_to_do };
+        }
+        if database_url && key == "database_url" {
+            return Self::Variable { variable: "DATABASE_URL".to_owned(), what_to_do };
+        }
+        Self::Key { key, what_to_do }
     }
 }
 
@@ -36,7 +56,7 @@ pub fn read(file: Option<&Path>) -> Result<Config, ConfigError> {
         Some(path) => {
             let text = std::fs::read_to_string(path).map_err(|error| {
                 let (path, kind) = (path.display(), error.kind());
-                ConfigError(format!("the configuration file {path} cannot be read ({kind}); check its path"))
+                ConfigError::File(format!("the configuration file {path} cannot be read ({kind}); check its path"))
             })?;
             check_syntax(path, &text)?;
             text
@@ -53,16 +73,19 @@ fn overlay(
     database_url: Option<String>,
     variables: impl Iterator<Item = (String, String)>,
 ) -> Result<Config, ConfigError> {
+    let variables: Vec<(String, String)> = variables.collect();
+    let database_url = database_url.filter(|url| !url.is_empty());
+    let has_url = database_url.is_some();
     let mut figment = Figment::from(Toml::string(toml));
-    if let Some(url) = database_url.filter(|url| !url.is_empty()) {
+    if let Some(url) = database_url {
         figment = figment.merge(Serialized::default("database_url", url));
     }
-    for (key, value) in variables {
-        figment = figment.merge(Serialized::default(&key, value));
+    for (key, value) in &variables {
+        figment = figment.merge(Serialized::default(key, value));
     }
-    let config: Config = figment.extract().map_err(|error| in_words(&error))?;
-    check(&config)?;
-    Ok(config)
+    let config = figment.extract().map_err(|error| in_words(&error));
+    let checked = config.and_then(|config| check(&config).map(|()| config));
+    checked.map_err(|error| error.by_variable(&variables, has_url))
 }
 
 /// TOML's own report quotes the line, which may hold a secret; the place is enough.
@@ -71,7 +94,7 @@ fn check_syntax(path: &Path, text: &str) -> Result<(), ConfigError> {
     let start = error.span().map_or(0, |span| span.start);
     let line = text.bytes().take(start).filter(|byte| *byte == b'\n').count() + 1;
     let what = error.message().lines().next().unwrap_or_default();
-    Err(ConfigError(format!("the configuration file {} is not TOML at line {line}: {what}", path.display())))
+    Err(ConfigError::File(format!("the configuration file {} is not TOML at line {line}: {what}", path.display())))
 }
 
 /// Values are never quoted back: any of them may be a secret put under the wrong key.
@@ -249,6 +272,21 @@ mod tests {
             assert!(!sentence.contains("hush") && !sentence.contains("12345"), "{sentence}");
             assert_eq!(sentence.lines().count(), 1, "{sentence}");
         }
+    }
+
+    #[test]
+    fn a_wrong_variable_is_named_as_the_variable() {
+        for (variable, value, named) in [
+            ("lisen", "127.0.0.1:1", "`NOONWATER_LISEN`"),
+            ("limits.burst", "many", "`NOONWATER_LIMITS__BURST`"),
+            ("lines.north.secret", "", "`NOONWATER_LINES__NORTH__SECRET`"),
+            ("lines.north.kind", "pigeon", "`NOONWATER_LINES__NORTH__KIND`"),
+        ] {
+            let sentence = with(NORTH, &[(variable, value)]).unwrap_err();
+            assert!(sentence.starts_with("environment variable ") && sentence.contains(named), "{sentence}");
+        }
+        let wrong = overlay("", Some("mysql://kito".to_owned()), std::iter::empty()).unwrap_err().to_string();
+        assert!(wrong.contains("environment variable `DATABASE_URL`"), "{wrong}");
     }
 
     #[test]

@@ -15,7 +15,7 @@ use tokio::process::{Child, Command};
 use tokio::time::{Instant, sleep};
 
 use super::folder::{self, Lock, Owner};
-use super::{DatabaseError, binaries, fetch};
+use super::{DatabaseError, binaries, fetch, server_log};
 
 /// Recovery after a crash may take a while.
 const START_TIMEOUT: Duration = Duration::from_secs(120);
@@ -50,6 +50,8 @@ pub struct Cluster {
     socket_dir: PathBuf,
     data_dir: PathBuf,
     is_stopped: bool,
+    /// Keeps the server's log short while it runs.
+    trims: Option<tokio::task::AbortHandle>,
     _lock: Lock,
 }
 
@@ -70,6 +72,7 @@ impl Cluster {
         // The user that runs it may have come with the package.
         let owner = Owner::find().unwrap_or(owner);
         let log = data_dir.join("postgres.log");
+        server_log::keep_short(&log);
         if made_by.is_none() {
             make_files(&bin, &data_dir, &files, &owner, &log).await?;
         }
@@ -83,7 +86,7 @@ impl Cluster {
         }
         let failed = || DatabaseError::Start(log.clone());
         let (child, pid) = spawn(&mut command).ok_or_else(failed)?;
-        let mut cluster = Self { child, pid, socket_dir, data_dir, is_stopped: false, _lock: lock };
+        let mut cluster = Self { child, pid, socket_dir, data_dir, is_stopped: false, trims: None, _lock: lock };
         while !cluster.answers().await {
             tries_left -= 1;
             if tries_left == 0 || !cluster.is_stopped {
@@ -93,6 +96,7 @@ impl Cluster {
             (cluster.child, cluster.pid) = spawn(&mut command).ok_or_else(failed)?;
             cluster.is_stopped = false;
         }
+        cluster.trims = Some(server_log::watch(log));
         Ok(cluster)
     }
 
@@ -139,6 +143,9 @@ impl Cluster {
 impl Drop for Cluster {
     /// A start that was given up on, or a test that failed: the server must not outlive us.
     fn drop(&mut self) {
+        if let Some(trims) = &self.trims {
+            trims.abort();
+        }
         if !self.is_stopped {
             let _ = kill(self.pid, Signal::SIGINT);
         }
@@ -193,8 +200,7 @@ fn spawn(command: &mut Command) -> Option<(Child, Pid)> {
 fn command(program: &Path, owner: &Owner, log: &Path) -> Result<Command, DatabaseError> {
     let log_file = fs::OpenOptions::new()
         .create(true)
-        .truncate(true)
-        .write(true)
+        .append(true)
         .mode(0o600)
         .open(log)
         .map_err(|error| DatabaseError::Folder { folder: log.to_owned(), why: error.kind().to_string() })?;

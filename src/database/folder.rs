@@ -75,16 +75,24 @@ pub fn usual() -> Result<PathBuf, DatabaseError> {
     )
 }
 
-/// Makes the data folder and locks it.
+/// What a data folder of ours holds; the first of them is made before all others.
+const OURS: [&str; 6] = ["lock", "postgres", "postgres.new", "postgres.log", "postgres.log.1", "run"];
+
+/// Makes the data folder and locks it. One that exists keeps its mode, and is taken only when it is empty or ours.
 pub fn take(data_dir: &Path, owner: &Owner) -> Result<(PathBuf, Lock), DatabaseError> {
     let failed = |error: io::Error| DatabaseError::Folder { folder: data_dir.to_owned(), why: error.kind().to_string() };
-    DirBuilder::new().recursive(true).create(data_dir).map_err(failed)?;
-    let data_dir = data_dir.canonicalize().map_err(failed)?;
     // Others may pass through to what is theirs, and list nothing.
     let mode = if owner.ids().is_some() { 0o711 } else { 0o700 };
-    if fs::metadata(&data_dir).map_err(failed)?.uid() == Uid::effective().as_raw() {
-        fs::set_permissions(&data_dir, Permissions::from_mode(mode)).map_err(failed)?;
+    if let Some(above) = data_dir.parent() {
+        DirBuilder::new().recursive(true).create(above).map_err(failed)?;
     }
+    match DirBuilder::new().mode(mode).create(data_dir) {
+        // The mode is set once more, since the process's mask may have taken some of it away.
+        Ok(()) => fs::set_permissions(data_dir, Permissions::from_mode(mode)).map_err(failed)?,
+        Err(error) if error.kind() == io::ErrorKind::AlreadyExists => check_ours(data_dir)?,
+        Err(error) => return Err(failed(error)),
+    }
+    let data_dir = data_dir.canonicalize().map_err(failed)?;
     owner.check_reach(&data_dir)?;
     let file = OpenOptions::new()
         .create(true)
@@ -96,6 +104,23 @@ pub fn take(data_dir: &Path, owner: &Owner) -> Result<(PathBuf, Lock), DatabaseE
     match Flock::lock(file, FlockArg::LockExclusiveNonblock) {
         Ok(lock) => Ok((data_dir, lock)),
         Err(_) => Err(DatabaseError::InUse(data_dir)),
+    }
+}
+
+/// Refuses a folder that holds somebody else's files: ours would be lost among them, or they among ours.
+fn check_ours(data_dir: &Path) -> Result<(), DatabaseError> {
+    let failed = |error: io::Error| DatabaseError::Folder { folder: data_dir.to_owned(), why: error.kind().to_string() };
+    let names = fs::read_dir(data_dir).map_err(failed)?.map(|entry| entry.map(|entry| entry.file_name()));
+    let names = names.collect::<Result<Vec<_>, _>>().map_err(failed)?;
+    // What a file system keeps for itself at the top of a disk.
+    let is_nothing = |name: &std::ffi::OsString| name == "lost+found";
+    let is_ours = names.iter().any(|name| name == OURS[0] || name == OURS[1]);
+    let is_strange = |name: &&std::ffi::OsString| !is_nothing(name) && !OURS.iter().any(|ours| *name == *ours);
+    match names.iter().find(is_strange) {
+        Some(name) if !is_ours => {
+            Err(DatabaseError::NotOurs { folder: data_dir.to_owned(), holds: name.to_string_lossy().into_owned() })
+        }
+        _ => Ok(()),
     }
 }
 
@@ -133,4 +158,41 @@ pub fn socket_dir(data_dir: &Path, owner: &Owner) -> Result<PathBuf, DatabaseErr
         }
     }
     Err(DatabaseError::Folder { folder: data_dir.to_owned(), why: "its path is too long for a socket".to_owned() })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn mode_of(path: &Path) -> u32 {
+        fs::metadata(path).unwrap().mode() & 0o7777
+    }
+
+    #[test]
+    fn a_folder_that_exists_keeps_its_mode() {
+        let root = tempfile::tempdir().unwrap();
+        let shared = root.path().join("shared");
+        fs::create_dir(&shared).unwrap();
+        fs::set_permissions(&shared, Permissions::from_mode(0o1777)).unwrap();
+        drop(take(&shared, &Owner(None)).unwrap());
+        assert_eq!(mode_of(&shared), 0o1777);
+        // Taken once, it is ours from then on.
+        drop(take(&shared, &Owner(None)).unwrap());
+    }
+
+    #[test]
+    fn a_folder_that_is_made_is_closed() {
+        let root = tempfile::tempdir().unwrap();
+        drop(take(&root.path().join("above/data"), &Owner(None)).unwrap());
+        assert_eq!(mode_of(&root.path().join("above/data")), 0o700);
+    }
+
+    #[test]
+    fn a_folder_with_somebody_else_s_files_is_refused_and_left_as_it_is() {
+        let root = tempfile::tempdir().unwrap();
+        fs::write(root.path().join("accounts.ods"), "theirs").unwrap();
+        let refused = take(root.path(), &Owner(None)).map(|_| ()).unwrap_err();
+        assert!(matches!(&refused, DatabaseError::NotOurs { holds, .. } if holds == "accounts.ods"), "{refused}");
+        assert_eq!(fs::read_dir(root.path()).unwrap().count(), 1);
+    }
 }

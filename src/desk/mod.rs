@@ -26,7 +26,7 @@ use std::time::Duration;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
-use axum::middleware::map_response;
+use axum::middleware::{from_fn, map_response};
 use axum::response::Redirect;
 use axum::routing::{get, post};
 use tower_http::csrf::CsrfLayer;
@@ -49,13 +49,20 @@ const FILE_TIMEOUT: Duration = Duration::from_secs(300);
 pub fn routes(desk: &Arc<Desk>) -> Router {
     let pages = Router::new()
         .route("/desk", get(|| async { Redirect::to("/desk/waiting") }))
-        .route("/desk/desk.css", get(frame::files::style))
-        .route("/desk/desk.js", get(frame::files::script))
+        .route("/", get(|| async { Redirect::to("/desk/waiting") }))
+        .route("/favicon.ico", get(frame::files::icon))
+        .route("/desk/files/{file}", get(frame::files::serve))
+        .route("/desk/words", post(frame::words::choose))
+        .route("/desk/events", get(staff::events::events))
         .route("/desk/sign-in", get(staff::sign_in::show_form).post(staff::sign_in::sign_in))
         .route("/desk/sign-out", post(staff::sign_in::sign_out))
         .route("/desk/waiting", get(talks::waiting::list))
-        .route("/desk/waiting/events", get(talks::waiting::events))
-        .route("/desk/waiting/{message}", get(talks::talk::show_talk).post(talks::talk::act))
+        .route("/desk/waiting/events", get(staff::events::events))
+        .route("/desk/waiting/next", post(talks::waiting::next))
+        .route("/desk/waiting/{grower}", get(talks::talk::show_talk).post(talks::act::act))
+        .route("/desk/waiting/{grower}/draft", post(talks::act::keep_draft))
+        .route("/desk/talks", get(talks::found::list).post(talks::found::begin))
+        .route("/desk/growers/{grower}", get(talks::grower::show_grower).post(talks::grower::act))
         .route("/desk/undelivered", get(talks::undelivered::list).post(talks::undelivered::act))
         .route("/desk/try", get(talks::tryout::show_phone).post(talks::tryout::say))
         .route("/desk/set", get(set::show_set))
@@ -93,6 +100,7 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/healthz", get(machines::health::is_up))
         .route("/readyz", get(machines::health::is_ready))
         .with_state(desk.store.clone());
-    let pages = pages.merge(long).layer(map_response(frame::fault::in_words)).merge(machines);
+    let pages =
+        pages.merge(long).layer(map_response(frame::fault::in_words)).layer(from_fn(frame::words::speak)).merge(machines);
     pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health)
 }

@@ -9,6 +9,7 @@ use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 use serde::Deserialize;
 
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
 use crate::desk::frame::member::Member;
 use crate::desk::frame::page::{Frame, download};
 use crate::desk::frame::show::show;

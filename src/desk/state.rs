@@ -5,6 +5,7 @@ use std::sync::Arc;
 use tokio::sync::{Semaphore, watch};
 use tracing::warn;
 
+use super::frame::clock::Clock;
 use crate::config::Config;
 use crate::lines::Lines;
 use crate::store::{Signal, Store};
@@ -26,6 +27,12 @@ pub struct Desk {
 impl Desk {
     pub fn world(&self) -> Arc<World> {
         self.shelf.now()
+    }
+
+    /// The clock of the home place.
+    pub fn clock(&self) -> Clock {
+        let world = self.world();
+        Clock::new(world.place(&world.home_place).map_or(0.0, |climate| climate.place.utc_offset_h))
     }
 
     /// After a place, a price or a class of pump was changed: this page's next look sees it, and so does every other process

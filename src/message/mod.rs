@@ -13,9 +13,9 @@
 //! low       := length                                                          low 6
 //! pipe      := length | bore | both                                            pipe 40m 2in   pipe 40 x 50mm
 //! bore      := length                                                          bore 50mm
-//! panel     := count x power | count power | power | count   panel 5x80   5 panels of 80w   80w x 5   panel 400w
+//! panel     := count x power | count power | power | count   panel 3x100   3 panels of 100w   100w x 3   panel 300w
 //! stance    := word [angle]                                                    flat   fixed 20   tilt 20   turned
-//! pump      := (volts | flow | head | amps | count | class | electronics)+     pump 12v 15000 l/h 8m 16a
+//! pump      := (volts | flow | head | amps | count | class | electronics)+     pump 12v 9000 l/h 6m 10a
 //! suction   := length                                                          suction 3   pump 3 m above water
 //! well      := flow                                                            well 2000 l/h
 //! garden    := area | length x length | number of an own measure              garden 1/2 ha   garden 50x30
@@ -25,7 +25,7 @@
 //! watering  := word                                                            drip
 //! wire      := length | size | both                                            wire 10m 4mm2
 //! place     := words up to the next number, comma or field | coordinates       place kito   place -8.2 35.1
-//! test      := litres seconds [height] [clock] [sky]                           test 20 l 6 s at 4 10:30 hazy
+//! test      := litres seconds [height] [clock] [sky]                           test 75 l 40 s at 3 10:30 hazy
 //!
 //! number    := digits with the language's signs | fraction | digits fraction   15000  15,000  15 000  1/2  1 1/2  ½
 //!              any script's digits; o for 0 and l or i for 1 between digits

@@ -96,6 +96,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("stopped", &[]),
     reply("started", &[]),
     reply("handed-over", &[]),
+    reply("handed-back", &[("word", Text)]),
     reply("forget-sure", &[]),
     reply("forgotten", &[]),
     reply("kept", &[]),

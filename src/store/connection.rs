@@ -15,7 +15,7 @@ use sqlx::{
     ConnectOptions, Connection, Describe, Either, Execute, Executor, PgConnection, PgPool, Postgres, SqlStr, Transaction,
 };
 
-use super::StoreError;
+use super::{StoreError, entry};
 
 /// How long a request waits for a free connection before it is told to come back.
 const ACQUIRE_TIMEOUT: Duration = Duration::from_secs(5);
@@ -47,6 +47,8 @@ impl Database {
         // Statements are never logged: their values are numbers and texts of growers. Every value travels in binary, so the
         // digits of floating-point texts, which poolers do not know, need no setting.
         let options = options.application_name("noonwater").extra_float_digits(None).disable_statement_logging();
+        // The pool tries again and again, and tells the last reason only: one try of our own says at once what is wrong.
+        entry::check(&options).await?;
         let is_pooled = is_pooled(&options).await?;
         let options = match is_pooled {
             true => options,

@@ -5,6 +5,8 @@
 pub enum StoreError {
     #[error("the database does not answer ({0})")]
     Unreachable(String),
+    #[error("{0}")]
+    NoEntry(#[from] super::NoEntry),
     #[error("the database has no room left ({0})")]
     Full(String),
     #[error("another transaction stood in the way ({0})")]

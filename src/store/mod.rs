@@ -2,6 +2,7 @@
 //! market. Named constraints become typed errors.
 
 mod connection;
+mod entry;
 mod error;
 mod handle;
 mod market;
@@ -12,6 +13,7 @@ mod staff;
 mod talks;
 mod tally;
 
+pub use entry::NoEntry;
 pub use error::StoreError;
 pub use handle::{Step, Store};
 pub use market::places::PlaceRow;
@@ -22,11 +24,16 @@ pub use messages::bulk::{
 pub use messages::inbound::{Inbound, Stored};
 pub use messages::outbox::{Lease, NewReply, Outcome, Reply};
 pub use messages::undelivered::UndeliveredRow;
+pub use schema::Readiness;
 pub use signals::{Ear, Signal};
 pub use staff::accounts::{NewStaff, StaffRow, StaffSecret};
 pub use staff::audit::AuditRow;
 pub use staff::keys::KeyRow;
+pub use talks::drafts::Draft;
+pub use talks::growers::{FoundRow, NoteRow, Search};
+pub use talks::hand::{Hand, Holder};
+pub use talks::history::{Before, HistoryRow};
 pub use talks::reminders::{DueReminder, NewReminder};
 pub use talks::talk::TalkForm;
-pub use talks::waiting::{Hand, TalkKey, WaitingRow};
+pub use talks::waiting::{TalkKey, WaitingCount, WaitingFilter, WaitingRow};
 pub use tally::{Count, Gauges, NewTally, Split};

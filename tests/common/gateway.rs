@@ -36,6 +36,11 @@ impl Call {
     pub fn to(&self) -> &str {
         self.body["to"].as_str().expect("a number")
     }
+
+    #[allow(dead_code, reason = "not every test program reads what was said")]
+    pub fn text(&self) -> &str {
+        self.body["text"].as_str().unwrap_or_default()
+    }
 }
 
 type Script = Box<dyn Fn(usize, &Value) -> Answer + Send + Sync>;

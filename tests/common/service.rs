@@ -20,7 +20,14 @@ pub struct Folder(TempDir);
 
 impl Folder {
     pub fn new() -> Self {
-        Self(tempfile::tempdir().expect("a folder"))
+        // PostgreSQL, which runs under a user of its own where root starts it, must pass through.
+        let mode = std::os::unix::fs::PermissionsExt::from_mode(0o711);
+        let folder = tempfile::Builder::new().permissions(mode).tempdir().expect("a folder");
+        // Ours from the start, so that a test may keep its own files beside the database's.
+        let lock = folder.path().join("lock");
+        fs::write(&lock, "").expect("a file");
+        fs::set_permissions(lock, std::os::unix::fs::PermissionsExt::from_mode(0o600)).expect("its mode");
+        Self(folder)
     }
 
     pub fn path(&self) -> &Path {

@@ -6,7 +6,9 @@ mod common;
 
 mod browser;
 mod bulk;
+mod conversation;
 mod market;
+mod meanwhile;
 mod numbers;
 mod places;
 mod rooms;

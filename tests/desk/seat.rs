@@ -1,5 +1,6 @@
 //! A seat at the desk: an account, made as the operator makes it, and its session.
 
+use std::collections::BTreeMap;
 use std::process::Output;
 
 use reqwest::{RequestBuilder, Response, StatusCode, header};
@@ -73,4 +74,47 @@ impl<'s> Seat<'s> {
         let kind = "application/x-www-form-urlencoded";
         request.header(header::CONTENT_TYPE, kind).body(form(fields)).send().await.unwrap()
     }
+
+    /// The same with the fields of a page's own form.
+    pub async fn post_all(&self, path: &str, fields: &BTreeMap<String, String>) -> Response {
+        let fields: Vec<(&str, &str)> = fields.iter().map(|(name, value)| (name.as_str(), value.as_str())).collect();
+        self.post(path, &fields).await
+    }
+
+    /// The path of the talk with a number, from the list of those that wait.
+    pub async fn find_talk_with(&self, number: &str) -> Option<String> {
+        let list = self.page("/desk/waiting").await;
+        let row = list.split("<tr").find(|row| row.contains(number))?;
+        Some(row.split("href=\"").nth(1)?.split('"').next()?.to_owned())
+    }
+
+    pub async fn talk_with(&self, number: &str) -> String {
+        self.find_talk_with(number).await.expect("the talk waits")
+    }
+}
+
+/// What stands in the form in which a talk is worked on, by the names of its fields.
+pub fn fields_of(page: &str) -> BTreeMap<String, String> {
+    let attribute = |tag: &str, name: &str| {
+        let value = tag.split(&format!(" {name}=\"")).nth(1)?.split('"').next()?;
+        Some(value.replace("&#34;", "\"").replace("&#39;", "'").replace("&#38;", "&").replace("&amp;", "&"))
+    };
+    let mut fields = BTreeMap::new();
+    for tag in page.split("<input").skip(1).filter_map(|rest| rest.split('>').next()) {
+        if let Some(name) = attribute(tag, "name") {
+            fields.insert(name, attribute(tag, "value").unwrap_or_default());
+        }
+    }
+    if let Some(text) = page.split("<textarea id=\"text\"").nth(1).and_then(|rest| rest.split_once('>')) {
+        let text = text.1.split("</textarea>").next().unwrap_or_default();
+        fields.insert("text".to_owned(), text.trim_start_matches('\n').replace("&#39;", "'"));
+    }
+    fields
+}
+
+/// The same with some of them filled in otherwise.
+pub fn with_fields(page: &str, typed: &[(&str, &str)]) -> BTreeMap<String, String> {
+    let mut fields = fields_of(page);
+    fields.extend(typed.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())));
+    fields
 }

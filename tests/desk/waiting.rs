@@ -3,7 +3,7 @@
 use reqwest::StatusCode;
 
 use crate::common::{Answer, Folder, Gateway, Service, line, message, number};
-use crate::seat::Seat;
+use crate::seat::{Seat, with_fields};
 
 /// A service where a number has asked for a person; gives the path of its talk.
 async fn with_waiting(service: &Service, gateway: &Gateway, from: &str, seat: &Seat<'_>) -> String {
@@ -55,7 +55,8 @@ async fn a_talk_is_taken_mended_and_answered() {
     let ready = holder.post(&path, &with(&[("ready", "ask-bore")])).await.text().await.unwrap();
     assert!(ready.contains("Goes out as 1 part"), "{ready}");
 
-    let sent = holder.post(&path, &with(&[("do", "send"), ("text", "A wider hose would help you.")])).await;
+    let mut whole = with_fields(&page, &with(&[("do", "send"), ("text", "A wider hose would help you.")]));
+    let sent = holder.post_all(&path, &whole).await;
     assert_eq!(sent.status(), StatusCode::SEE_OTHER);
     let calls = gateway.wait("the reply is out", |calls| calls.iter().any(|call| said(call).starts_with("A wider"))).await;
     let reply = calls.iter().find(|call| said(call).starts_with("A wider")).unwrap();
@@ -65,7 +66,14 @@ async fn a_talk_is_taken_mended_and_answered() {
     let again = holder.post(&path, &with(&[("do", "send"), ("text", "Once more.")])).await;
     assert_eq!(again.status(), StatusCode::UNPROCESSABLE_ENTITY, "it is out of hand");
 
-    // The talk goes on with the sheet as mended.
+    // For an hour it comes back to who answered; handed back, the program goes on with the sheet as mended.
+    let count = || gateway.calls().iter().filter(|call| call.to() == grower).count();
+    let before = count();
+    service.post("/lines/north/inbound", &message("w-8", &grower, "thank you")).await;
+    let path = holder.talk_with(&grower).await;
+    whole = with_fields(&holder.page(&path).await, &[("do", "back")]);
+    assert_eq!(holder.post_all(&path, &whole).await.status(), StatusCode::SEE_OTHER);
+    assert_eq!(count(), before, "nobody else answered");
     service.post("/lines/north/inbound", &message("w-9", &grower, "garden 1200")).await;
     let calls = gateway.wait("the program goes on", |calls| calls.iter().any(|call| said(call).contains("1200"))).await;
     let answer = said(calls.iter().find(|call| said(call).contains("1200")).unwrap());
@@ -126,7 +134,8 @@ async fn a_talk_can_go_back_and_an_opted_out_number_gets_nothing() {
     asha.post(&path, &[("do", "release")]).await;
     assert!(asha.page("/desk/waiting").await.contains("value=\"take\""), "it waits on");
     asha.post(&path, &[("do", "take")]).await;
-    assert_eq!(asha.post(&path, &[("lift", "4"), ("do", "back")]).await.status(), StatusCode::SEE_OTHER);
+    let sheet = with_fields(&asha.page(&path).await, &[("lift", "4"), ("do", "back")]);
+    assert_eq!(asha.post_all(&path, &sheet).await.status(), StatusCode::SEE_OTHER);
     assert!(asha.page("/desk/waiting").await.contains("Nobody waits"));
 
     let path = with_waiting(&service, &gateway, &second, &asha).await;

@@ -39,9 +39,9 @@ fn a_wrong_configuration_is_named() {
     let folder = Folder::new();
     for (config, environment, key) in [
         ("lisen = 1", &[][..], "`lisen`"),
-        ("", &[("NOONWATER_LISTEN", "here")][..], "`listen`"),
-        ("", &[("NOONWATER_LINES__NORTH__SECRT", "hush")][..], "`lines.north.secrt`"),
-        ("", &[("DATABASE_URL", "file:///hush")][..], "`database_url`"),
+        ("", &[("NOONWATER_LISTEN", "here")][..], "`NOONWATER_LISTEN`"),
+        ("", &[("NOONWATER_LINES__NORTH__SECRT", "hush")][..], "`NOONWATER_LINES__NORTH__SECRT`"),
+        ("", &[("DATABASE_URL", "file:///hush")][..], "`DATABASE_URL`"),
         ("", &[("PG_BIN", "/nowhere")][..], "PG_BIN"),
         ("not toml", &[][..], "line 1"),
     ] {
@@ -63,6 +63,35 @@ fn a_machine_without_certificates_runs_unencrypted_lines_only() {
     let (status, sentence) = refused(&folder, &plain.replace("http:", "https:"), &none);
     assert_eq!(status, Some(2));
     assert!(sentence.contains("`lines.north.outbound_url`") && sentence.contains("ca-certificates"), "{sentence}");
+}
+
+#[test]
+fn a_filter_of_the_log_that_says_nothing_is_refused() {
+    let (status, sentence) = refused(&Folder::new(), "", &[("RUST_LOG", "verbose")]);
+    assert_eq!(status, Some(2));
+    assert!(sentence.contains("RUST_LOG"), "{sentence}");
+}
+
+#[test]
+fn an_unknown_home_place_offers_the_atlas_too() {
+    let (status, sentence) = refused(&Folder::new(), "", &[("NOONWATER_HOME_PLACE", "Nowhere")]);
+    assert_eq!(status, Some(2));
+    assert!(sentence.contains("Kito") && sentence.contains("atlas"), "{sentence}");
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn each_line_of_the_log_has_its_keys_once() {
+    let folder = Folder::new();
+    let gateway = crate::common::Gateway::accepting().await;
+    let mut service = Service::start(&folder, &line("north", &gateway.url));
+    let sent = crate::common::message("l-1", &crate::common::number(82), "lift 3");
+    service.post("/lines/north/inbound", &sent).await;
+    gateway.wait("it is answered", |calls| calls.len() == 1).await;
+    service.terminate();
+    service.wait();
+    let log = service.stderr();
+    let answered = log.lines().find(|line| line.contains("\"message\":\"answered\"")).expect("the event by its name");
+    assert_eq!(answered.matches("\"message\":").count(), 1, "{answered}");
 }
 
 #[test]

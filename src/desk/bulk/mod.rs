@@ -20,6 +20,7 @@ use tracing::warn;
 use uuid::Uuid;
 
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::show;

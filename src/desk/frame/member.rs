@@ -35,6 +35,9 @@ pub struct Member {
     pub id: Uuid,
     pub name: String,
     pub role: Role,
+    /// Talks that wait for a human, and those of them in danger.
+    pub waiting: i64,
+    pub danger: i64,
     /// Messages that no gateway took and nobody has dealt with: the menu of every page says so.
     pub undelivered: i64,
 }

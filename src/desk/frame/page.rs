@@ -6,7 +6,9 @@ use axum::response::{Html, IntoResponse, Response};
 
 use uuid::Uuid;
 
-use crate::desk::frame::member::{Member, Role};
+use super::files;
+use super::member::{Member, Role};
+use super::words::{self, Words};
 use crate::refusal::Refusal;
 
 /// What stands around every page.
@@ -35,15 +37,46 @@ impl<'a> Frame<'a> {
         self.member.is_some_and(|member| member.role >= Role::Runs)
     }
 
+    /// The language of the page's words.
+    pub fn language(&self) -> &'static str {
+        &words::chosen().code
+    }
+
+    pub fn languages(&self) -> &'static [Words] {
+        words::languages()
+    }
+
+    pub fn style(&self) -> String {
+        files::style_path()
+    }
+
+    pub fn script(&self) -> String {
+        files::script_path()
+    }
+
+    pub fn stream(&self) -> String {
+        files::stream_path()
+    }
+
+    pub fn icon(&self) -> String {
+        files::icon_path()
+    }
+
+    /// Talks that wait for a human.
+    pub fn waiting(&self) -> i64 {
+        self.member.map_or(0, |member| member.waiting)
+    }
+
     /// Messages that staff have to look at because no gateway took them.
     pub fn undelivered(&self) -> i64 {
         self.member.map_or(0, |member| member.undelivered)
     }
 
     /// Rooms of the desk in the order of the menu: path, name, and how much there waits to be seen to.
-    pub fn menu(&self) -> [(&'static str, &'static str, i64); 11] {
+    pub fn menu(&self) -> [(&'static str, &'static str, i64); 12] {
         [
-            ("/desk/waiting", "Waiting", 0),
+            ("/desk/waiting", "Waiting", self.waiting()),
+            ("/desk/talks", "All talks", 0),
             ("/desk/undelivered", "Undelivered", self.undelivered()),
             ("/desk/try", "Try out", 0),
             ("/desk/set", "One set", 0),
@@ -59,7 +92,7 @@ impl<'a> Frame<'a> {
 }
 
 /// Nothing from elsewhere, not inside another's page, and nothing of a grower left in a shared cache.
-const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self'; \
+const POLICY: &str = "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src 'self'; worker-src 'self'; \
                       form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
 fn headers() -> [(HeaderName, HeaderValue); 4] {

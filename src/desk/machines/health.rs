@@ -4,7 +4,7 @@ use axum::extract::State;
 use axum::http::StatusCode;
 
 use crate::refusal::Refusal;
-use crate::store::Store;
+use crate::store::{Readiness, Store};
 
 /// The process is up.
 pub async fn is_up() -> &'static str {
@@ -13,9 +13,12 @@ pub async fn is_up() -> &'static str {
 
 /// The database answers and has all its tables.
 pub async fn is_ready(State(store): State<Store>) -> Result<&'static str, Refusal> {
-    if store.is_ready().await {
-        return Ok("ready\n");
+    match store.readiness().await {
+        Readiness::Ready => Ok("ready\n"),
+        Readiness::Newer => Ok("ready; the database was brought up to date by a newer version, install it here too\n"),
+        Readiness::NotReady => {
+            let what = "The database does not answer or lacks its tables; see the log.";
+            Err(Refusal::new(StatusCode::SERVICE_UNAVAILABLE, "not_ready", what))
+        }
     }
-    let what = "The database does not answer or lacks its tables; see the log.";
-    Err(Refusal::new(StatusCode::SERVICE_UNAVAILABLE, "not_ready", what))
 }

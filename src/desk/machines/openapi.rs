@@ -6,6 +6,7 @@ use axum::response::{IntoResponse, Response};
 use serde_json::Value;
 
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::show;
 

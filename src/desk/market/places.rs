@@ -12,6 +12,7 @@ use serde::Deserialize;
 use crate::desk::frame::cell::{Typed, text_of};
 use crate::desk::frame::chart::Figure;
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::{Frame, download};
 use crate::desk::frame::pasted::pasted;

@@ -11,6 +11,7 @@ use serde_json::{Map, Value, json};
 
 use crate::desk::frame::cell::{Cell, Typed, capital, text_of};
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::{Frame, download};
 use crate::desk::frame::pasted::pasted;

@@ -10,6 +10,7 @@ use rust_decimal::Decimal;
 
 use crate::desk::frame::cell::{Cell, Typed, capital, text_of};
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};

@@ -1,6 +1,7 @@
 //! An advice as staff read it: numbers with their units, and codes in words.
 
 use crate::desk::frame::months::month_name;
+use crate::desk::frame::words::said;
 use crate::single::refused_sheet;
 use crate::sizing::bucket::judging::{Finding, Tested};
 use crate::sizing::{Advice, SizingError};
@@ -138,4 +139,15 @@ fn cautions(advice: &Advice) -> Vec<&'static str> {
         _ => "See the full advice.",
     };
     advice.cautions.iter().map(word).collect()
+}
+
+/// A verdict by its name in the database.
+pub fn verdict_in_words(name: &str) -> String {
+    let words = match name {
+        "enough" => "Enough",
+        "tight" => "Just enough",
+        "short" => "Too little",
+        _ => "No garden told",
+    };
+    said(words).into_owned()
 }

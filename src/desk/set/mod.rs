@@ -16,6 +16,7 @@ use uuid::Uuid;
 
 use crate::desk::frame::chart::Figure;
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
 use crate::desk::frame::member::Member;
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};
@@ -35,7 +36,7 @@ const TEXT_MOST: usize = 1600;
 pub struct Asked {
     #[serde(default)]
     text: String,
-    /// A message of the talk whose bucket tests count too.
+    /// The grower whose bucket tests count too.
     talk: Option<Uuid>,
 }
 
@@ -70,7 +71,7 @@ pub async fn show_set(
     let world = desk.world();
     let text: String = asked.text.chars().take(TEXT_MOST).collect();
     let key = match asked.talk {
-        Some(message) => desk.store.talk_key(message).await?,
+        Some(grower) => desk.store.talk_key(grower, Utc::now()).await?,
         None => None,
     };
     let talk = match key {

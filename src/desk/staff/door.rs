@@ -30,7 +30,8 @@ pub async fn member_of(desk: &Desk, headers: &HeaderMap) -> Result<Option<Member
     let row = desk.store.session(&key_hash(key), Utc::now()).await?;
     let Some((row, role)) = row.and_then(|row| Role::named(&row.role).map(|role| (row, role))) else { return Ok(None) };
     let undelivered = desk.store.undelivered_count().await?;
-    Ok(Some(Member { id: row.id, name: row.name, role, undelivered }))
+    let waits = desk.store.waiting_count().await?;
+    Ok(Some(Member { id: row.id, name: row.name, role, waiting: waits.talks, danger: waits.danger, undelivered }))
 }
 
 impl FromRequestParts<Arc<Desk>> for Member {

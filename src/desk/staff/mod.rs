@@ -3,5 +3,6 @@
 pub mod account_file;
 pub mod accounts;
 pub mod door;
+pub mod events;
 pub mod password;
 pub mod sign_in;

@@ -12,6 +12,7 @@ use serde::Deserialize;
 use tracing::info;
 
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};
 use crate::desk::staff::door::{COOKIE_NAME, session_key};

@@ -1,8 +1,12 @@
 //! Talks with growers as staff see them.
 
+pub mod act;
+pub mod found;
+pub mod grower;
 mod ready;
 mod sheet;
 pub mod talk;
+mod told;
 pub mod tryout;
 pub mod undelivered;
 pub mod waiting;

@@ -2,10 +2,10 @@
 
 use chrono::{DateTime, Utc};
 
-use crate::language::{Field, Language};
-use crate::message::print;
+use crate::desk::frame::words;
+use crate::language::{Command, Field, Language};
 use crate::reply::{PhoneText, Room, render};
-use crate::talk::{Channel, Known, Safety, Say, Talk, Topic};
+use crate::talk::{Asked, Channel, Known, Safety, Say, Talk};
 use crate::turn::{World, turn};
 
 /// A ready-made reply.
@@ -17,36 +17,76 @@ pub struct Ready {
     pub text: PhoneText,
 }
 
-/// The replies that fit a sheet: its answer first, then the questions, then what else there is.
+/// Words whose answers the program has on a sheet.
+const ASKED: [(Command, &str); 7] = [
+    (Command::Change, "what would make it enough"),
+    (Command::Cost, "what it costs"),
+    (Command::Sun, "how to turn the panels"),
+    (Command::When, "when to water"),
+    (Command::Setup, "how to set it up"),
+    (Command::Care, "how to keep it running"),
+    (Command::Help, "how to write to the program"),
+];
+
+/// The replies that fit a sheet: its answer first, what else the program would say of it, the questions, the cautions.
 pub fn replies(world: &World, language: &Language, known: &Known, now: DateTime<Utc>) -> Vec<Ready> {
     let said = |say: Say| render(language, &[say], Room::Parts(1));
     let mut ready = Vec::new();
-    if let Some(text) = answer(world, language, known, now) {
-        ready.push(Ready { key: "answer".to_owned(), name: "the answer to this sheet".to_owned(), text });
+    let mut add = |key: String, name: String, text: PhoneText| ready.push(Ready { key, name, text });
+    // The same garden, the grower agrees: the program answers the sheet as it stands.
+    let same = Asked::StillSame { facts: Vec::new(), command: None };
+    let agreed = (!known.is_empty()).then(|| answer(world, language, known, Command::Yes, Some(same), now)).flatten();
+    let asked = ASKED.iter().map(|(command, name)| (*name, answer(world, language, known, *command, None, now)));
+    let answers = std::iter::once(("the answer to this sheet", agreed)).chain(asked);
+    for (name, first) in answers {
+        let (mut next, mut n) = (first, 1);
+        while let Some(step) = next {
+            let (key, name) = (format!("{}-{n}", name.replace(' ', "-")), words::said(name));
+            let name = if n == 1 { name.into_owned() } else { format!("{name}, {n}") };
+            add(key, name, step.text);
+            n += 1;
+            let goes_on = step.talk.page.is_some() && n <= STEPS_MOST;
+            next = goes_on.then(|| turned(world, language, &step.talk, Command::More, now)).flatten();
+        }
     }
     for field in Field::ALL {
-        let text = said(Say::Ask { field, beside_answer: false });
-        ready.push(Ready { key: format!("ask-{}", field.name()), name: format!("ask: {}", field.name()), text });
+        let name = format!("{}: {}", words::said("ask"), words::said(field.name()));
+        add(format!("ask-{}", field.name()), name, said(Say::Ask { field, beside_answer: false }));
     }
     for line in Safety::ALL {
-        let name = format!("safety: {}", line.code().replace('_', " "));
-        ready.push(Ready { key: format!("safety-{}", line.code()), name, text: said(Say::Safety(line)) });
+        let name = format!("{}: {}", words::said("caution"), words::said(&line.code().replace('_', " ")));
+        add(format!("safety-{}", line.code()), name, said(Say::Safety(line)));
     }
-    ready.push(Ready {
-        key: "help".to_owned(),
-        name: "how to write".to_owned(),
-        text: said(Say::Guide { topic: Topic::Help, step: "begin" }),
-    });
     ready
 }
 
-/// What the program itself would answer to a sheet.
-fn answer(world: &World, language: &Language, known: &Known, now: DateTime<Utc>) -> Option<PhoneText> {
-    let text = print(&known.facts(), language);
+/// Steps of an answer that goes on that are offered.
+const STEPS_MOST: usize = 8;
+
+/// What the program said, and where that left the talk.
+struct Answered {
+    text: PhoneText,
+    talk: Talk,
+}
+
+/// What the program itself would answer to a word on a sheet, its tests and all.
+fn answer(
+    world: &World,
+    language: &Language,
+    known: &Known,
+    command: Command,
+    asked: Option<Asked>,
+    now: DateTime<Utc>,
+) -> Option<Answered> {
     // Staff have looked at the values: none is asked back.
     let doubted = Field::ALL.to_vec();
-    let talk = Talk { language: Some(language.code.clone()), doubted, ..Talk::default() };
-    (!known.is_empty()).then(|| turn(world, &talk, &text, Channel::Sms, now).reply)?
+    let talk = Talk { language: Some(language.code.clone()), known: known.clone(), asked, doubted, ..Talk::default() };
+    turned(world, language, &talk, command, now)
+}
+
+fn turned(world: &World, language: &Language, talk: &Talk, command: Command, now: DateTime<Utc>) -> Option<Answered> {
+    let turn = turn(world, talk, language.command(command)?, Channel::Sms, now);
+    Some(Answered { text: turn.reply?, talk: turn.talk })
 }
 
 /// The text with the safety line whose turn it is, unless it carries one already.

@@ -9,6 +9,7 @@ use chrono::Utc;
 use serde::{Deserialize, Serialize};
 
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::filters;
 use crate::desk::frame::member::Member;
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};

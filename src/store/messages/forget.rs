@@ -19,7 +19,13 @@ impl Step<'_> {
         .bind(number)
         .execute(self.opened.on())
         .await?;
-        sqlx::query("delete from talk_in_hand where number = $1").bind(number).execute(self.opened.on()).await?;
+        for held in [
+            "delete from talk_in_hand where number = $1",
+            "delete from draft where number = $1",
+            "delete from grower where number = $1",
+        ] {
+            sqlx::query(held).bind(number).execute(self.opened.on()).await?;
+        }
         sqlx::query("delete from outbox where recipient = $1").bind(number).execute(self.opened.on()).await?;
         sqlx::query("delete from inbound where sender = $1 and id is distinct from $2")
             .bind(number)

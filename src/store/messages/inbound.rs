@@ -49,9 +49,13 @@ impl Step<'_> {
         Ok(done.rows_affected() == 1)
     }
 
-    /// Puts a message before a human.
-    pub async fn want_person(&mut self, id: Uuid) -> Result<(), StoreError> {
-        sqlx::query("update inbound set wants_person = true where id = $1").bind(id).execute(self.opened.on()).await?;
+    /// Puts a message before a human, and says why.
+    pub async fn want_person(&mut self, id: Uuid, reason: &str) -> Result<(), StoreError> {
+        sqlx::query("update inbound set wants_person = true, person_reason = $2 where id = $1")
+            .bind(id)
+            .bind(reason)
+            .execute(self.opened.on())
+            .await?;
         Ok(())
     }
 }

@@ -1,161 +1,172 @@
-//! Talks that wait for a human: what is asked, since when, in whose hands.
+//! Talks that wait for a human or are in somebody's hands: what is asked, why, since when.
 
 use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
+use super::hand::SIGN_WITHIN;
 use super::talk::TalkForm;
 use crate::store::error::StoreError;
-use crate::store::handle::{Step, Store};
+use crate::store::handle::Step;
+use crate::store::handle::Store;
 use crate::talk::Talk;
 
-/// A waiting talk. No `Debug`: it holds a number and a text.
+/// A talk of the work list. No `Debug`: it holds a number and a text.
 #[derive(FromRow)]
 pub struct WaitingRow {
-    /// The oldest message that waits; the talk goes by its name at the desk.
-    pub message: Uuid,
-    pub line: String,
+    pub grower: Uuid,
     pub number: String,
-    pub since: DateTime<Utc>,
+    pub line: Option<String>,
+    /// When the oldest message that waits came; none of a talk that is held and has nothing that waits.
+    pub since: Option<DateTime<Utc>>,
     pub messages: i64,
-    /// The newest message that waits.
-    pub body: String,
+    /// The newest message that says something.
+    pub body: Option<String>,
+    pub reason: Option<String>,
+    pub is_danger: bool,
+    pub language: Option<String>,
+    pub place: Option<String>,
     pub holder: Option<String>,
     pub holder_id: Option<Uuid>,
+    pub taken_at: Option<DateTime<Utc>>,
 }
 
-/// Whose talk a message belongs to. No `Debug`, for the same reason.
+/// Which talks of the work list.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct WaitingFilter {
+    pub language: Option<String>,
+    pub place: Option<String>,
+    pub reason: Option<String>,
+    /// Only those in these hands.
+    pub mine: Option<Uuid>,
+    /// Only those in nobody's.
+    pub free: bool,
+}
+
+/// How many wait, and how many of those are in danger.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, FromRow)]
+pub struct WaitingCount {
+    pub talks: i64,
+    pub danger: i64,
+}
+
+/// A talk as the desk opens it. No `Debug`, for the same reason.
 #[derive(FromRow)]
 pub struct TalkKey {
-    pub line: String,
+    pub grower: Uuid,
     pub number: String,
-    /// Our own number, to which the message came.
-    pub hotline: String,
+    /// The line of the newest message, and our number there; none of a grower who has never written.
+    pub line: Option<String>,
+    pub hotline: Option<String>,
     pub holder: Option<String>,
     pub holder_id: Option<Uuid>,
+    pub taken_at: Option<DateTime<Utc>>,
+    pub program_helps: bool,
     /// Whether a message of the talk still waits.
     pub waits: bool,
 }
 
-/// What became of taking a talk.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Hand {
-    Taken,
-    /// This member of staff has it.
-    HeldBy(String),
-}
-
 impl Step<'_> {
-    /// Puts a talk into somebody's hands if it is in nobody's.
-    pub async fn take_talk(
-        &mut self,
-        line: &str,
-        number: &str,
-        staff: Uuid,
-        now: DateTime<Utc>,
-    ) -> Result<Hand, StoreError> {
-        sqlx::query(
-            "insert into talk_in_hand (line, number, staff, taken_at) values ($1, $2, $3, $4) on conflict do nothing",
+    /// The grower of a number, a new one for a new number.
+    pub async fn grower_of(&mut self, number: &str, now: DateTime<Utc>) -> Result<Uuid, StoreError> {
+        Ok(sqlx::query_scalar(
+            "insert into grower (number, since, last_at) values ($1, $2, $2)
+             on conflict on constraint grower_once do update set number = excluded.number returning id",
         )
-        .bind(line)
         .bind(number)
-        .bind(staff)
         .bind(now)
-        .execute(self.opened.on())
-        .await?;
-        let (holder, name): (Uuid, String) = sqlx::query_as(
-            "select staff.id, staff.name from talk_in_hand join staff on staff.id = talk_in_hand.staff
-             where line = $1 and number = $2",
-        )
-        .bind(line)
-        .bind(number)
         .fetch_one(self.opened.on())
-        .await?;
-        Ok(if holder == staff { Hand::Taken } else { Hand::HeldBy(name) })
-    }
-
-    /// Locks a talk that is in these hands until this step ends; false when it no longer is.
-    pub async fn hold_talk(&mut self, line: &str, number: &str, staff: Uuid) -> Result<bool, StoreError> {
-        let row: Option<(Uuid,)> =
-            sqlx::query_as("select staff from talk_in_hand where line = $1 and number = $2 and staff = $3 for update")
-                .bind(line)
-                .bind(number)
-                .bind(staff)
-                .fetch_optional(self.opened.on())
-                .await?;
-        Ok(row.is_some())
-    }
-
-    /// Lets go of a talk; it waits on.
-    pub async fn let_go(&mut self, line: &str, number: &str) -> Result<(), StoreError> {
-        sqlx::query("delete from talk_in_hand where line = $1 and number = $2")
-            .bind(line)
-            .bind(number)
-            .execute(self.opened.on())
-            .await?;
-        Ok(())
-    }
-
-    /// The talk has been dealt with: none of its messages waits any more.
-    pub async fn talk_done(&mut self, line: &str, number: &str, now: DateTime<Utc>) -> Result<(), StoreError> {
-        sqlx::query(
-            "with done as (
-                 update inbound set person_done_at = $3
-                 where line = $1 and sender = $2 and wants_person and person_done_at is null returning id
-             )
-             update tally set person_answered_at = $3 from done where tally.message = done.id",
-        )
-        .bind(line)
-        .bind(number)
-        .bind(now)
-        .execute(self.opened.on())
-        .await?;
-        self.let_go(line, number).await
+        .await?)
     }
 }
 
 impl Store {
-    /// Waiting talks, the longest waiting first.
-    pub async fn waiting(&self, limit: i64) -> Result<Vec<WaitingRow>, StoreError> {
+    /// The work list: danger first, then the longest waiting, then those that are held and have nothing that waits.
+    pub async fn waiting(
+        &self,
+        filter: &WaitingFilter,
+        now: DateTime<Utc>,
+        offset: i64,
+        limit: i64,
+    ) -> Result<Vec<WaitingRow>, StoreError> {
         Ok(sqlx::query_as(
-            "select (array_agg(inbound.id order by received_at, inbound.id))[1] as message,
-                    inbound.line, inbound.sender as number, min(received_at) as since, count(*) as messages,
-                    (array_agg(body order by received_at desc, inbound.id desc))[1] as body,
-                    max(staff.name) as holder, (array_agg(staff.id))[1] as holder_id
-             from inbound
-             left join talk_in_hand hand on hand.line = inbound.line and hand.number = inbound.sender
-             left join staff on staff.id = hand.staff
-             where wants_person and person_done_at is null
-             group by inbound.line, inbound.sender
-             order by min(received_at), inbound.sender limit $1",
+            "with waits as (
+                 select sender as number, min(received_at) as since, count(*) as messages,
+                        bool_or(person_reason = 'danger') as is_danger,
+                        (array_agg(id order by received_at desc, id desc))[1] as newest,
+                        (array_agg(person_reason order by person_reason = 'danger' desc, received_at desc)
+                            filter (where person_reason is not null))[1] as reason
+                 from inbound where wants_person and person_done_at is null group by sender
+             ), held as (
+                 select number, staff, taken_at from talk_in_hand where finished_at is null and seen_at > $1
+             )
+             select grower.id as grower, grower.number, newest.line, waits.since, coalesce(waits.messages, 0) as messages,
+                    said.body, waits.reason, coalesce(waits.is_danger, false) as is_danger, tally.language, tally.place,
+                    staff.name as holder, staff.id as holder_id, held.taken_at
+             from waits full join held on held.number = waits.number
+             join grower on grower.number = coalesce(waits.number, held.number)
+             left join inbound newest on newest.id = waits.newest
+             left join tally on tally.message = waits.newest
+             left join staff on staff.id = held.staff
+             left join lateral (
+                 select body from inbound where sender = grower.number
+                   and received_at >= coalesce(waits.since, held.taken_at) - interval '1 day'
+                 order by array_length(regexp_split_to_array(btrim(body), '\\s+'), 1) > 1 desc, received_at desc limit 1
+             ) said on true
+             where ($2::text is null or tally.language = $2) and ($3::text is null or tally.place = $3)
+               and ($4::text is null or waits.reason = $4) and ($5::uuid is null or held.staff = $5)
+               and (not $6 or held.staff is null)
+             order by coalesce(waits.is_danger, false) desc, waits.since nulls last, held.taken_at, grower.number
+             offset $7 limit $8",
         )
+        .bind(now - SIGN_WITHIN)
+        .bind(&filter.language)
+        .bind(&filter.place)
+        .bind(&filter.reason)
+        .bind(filter.mine)
+        .bind(filter.free)
+        .bind(offset)
         .bind(limit)
         .fetch_all(&self.database)
         .await?)
     }
 
-    pub async fn waiting_count(&self) -> Result<i64, StoreError> {
-        Ok(sqlx::query_scalar(
-            "select count(distinct (line, sender)) from inbound where wants_person and person_done_at is null",
+    pub async fn waiting_count(&self) -> Result<WaitingCount, StoreError> {
+        Ok(sqlx::query_as(
+            "select count(distinct sender) as talks,
+                    count(distinct sender) filter (where person_reason = 'danger') as danger
+             from inbound where wants_person and person_done_at is null",
         )
         .fetch_one(&self.database)
         .await?)
     }
 
-    /// The talk that a message belongs to.
-    pub async fn talk_key(&self, message: Uuid) -> Result<Option<TalkKey>, StoreError> {
+    /// The grower whose message this is.
+    pub async fn grower_of_message(&self, message: Uuid) -> Result<Option<Uuid>, StoreError> {
+        Ok(sqlx::query_scalar("select grower.id from inbound join grower on grower.number = sender where inbound.id = $1")
+            .bind(message)
+            .fetch_optional(&self.database)
+            .await?)
+    }
+
+    /// The talk of a grower as the desk opens it.
+    pub async fn talk_key(&self, grower: Uuid, now: DateTime<Utc>) -> Result<Option<TalkKey>, StoreError> {
         Ok(sqlx::query_as(
-            "select inbound.line, inbound.sender as number, inbound.recipient as hotline,
-                    staff.name as holder, staff.id as holder_id,
-                    exists (select 1 from inbound other where other.line = inbound.line
-                            and other.sender = inbound.sender and other.wants_person
-                            and other.person_done_at is null) as waits
-             from inbound
-             left join talk_in_hand hand on hand.line = inbound.line and hand.number = inbound.sender
+            "select grower.id as grower, grower.number, newest.line, newest.recipient as hotline,
+                    staff.name as holder, staff.id as holder_id, hand.taken_at,
+                    coalesce(hand.program_helps, false) as program_helps,
+                    exists (select 1 from inbound where sender = grower.number and wants_person
+                            and person_done_at is null) as waits
+             from grower
+             left join lateral (
+                 select line, recipient from inbound where sender = grower.number order by received_at desc, id desc limit 1
+             ) newest on true
+             left join talk_in_hand hand on hand.number = grower.number and hand.finished_at is null and hand.seen_at > $2
              left join staff on staff.id = hand.staff
-             where inbound.id = $1",
+             where grower.id = $1",
         )
-        .bind(message)
+        .bind(grower)
+        .bind(now - SIGN_WITHIN)
         .fetch_optional(&self.database)
         .await?)
     }
