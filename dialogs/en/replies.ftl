@@ -7,17 +7,19 @@ told = I understood: { $sheet }.
 took-word = I read it as { $word }.
     .tiny = Read as { $word }.
 
-# $verdict: enough, tight, short, or open when no garden was told.
+# $verdict: enough, tight, short, unfit (too much voltage), or open when no garden was told.
 answer = { $verdict ->
        *[enough] ENOUGH: about { $water } m3 a day in { $month }, waters { $area } m2.
         [tight] JUST ENOUGH: about { $water } m3 a day in { $month }, waters { $area } m2.
         [short] TOO LITTLE: about { $water } m3 a day in { $month }, waters only { $area } m2.
+        [unfit] UNFIT: at noon these panels give the pump too much voltage: it will not last.
         [open] About { $water } m3 a day in { $month }, waters { $area } m2.
     }
     .tiny = { $verdict ->
        *[enough] ENOUGH: { $water } m3/day { $month }, { $area } m2.
         [tight] JUST ENOUGH: { $water } m3/day { $month }, { $area } m2.
         [short] TOO LITTLE: { $water } m3/day { $month }, { $area } m2.
+        [unfit] UNFIT: too much voltage, the pump will not last.
         [open] { $water } m3/day { $month }, { $area } m2.
     }
 answer-no-need = About { $water } m3 a day in { $month }; the crop needs no watering then.
@@ -43,6 +45,23 @@ assumed-place = place { $place }
 
 over-driven = Too many panels: at noon they wear out the pump. Use only { $panels }.
     .tiny = Too many panels: use only { $panels }.
+over-driven-less = Too much voltage: at noon it wears out the pump. { $panels } panels spare it but water only { $area } m2.
+    .tiny = Wears pump: { $panels } panels water only { $area } m2.
+wire-burns = Wire { $size } mm2 can burn: take { $take }.
+wire-burns-split = Wire { $size } mm2 can burn: split the set in two.
+    .tiny = Wire { $size } mm2 can burn: split set.
+mismatch = { $panels } V panels on a { $pump } V pump.
+joined = { $how ->
+       *[row] Join panels in a row, + to -.
+        [side] Join panels side by side: + to +, - to -.
+        [both] Join panels { $series } in a row (+ to -), { $parallel } rows side by side.
+    }
+    .tiny = { $how ->
+       *[row] Panels in a row.
+        [side] Panels side by side.
+        [both] { $series } in a row, { $parallel } rows.
+    }
+left-over = { $panels } left over.
 over-driven-always = Too much voltage: at noon it wears out the pump. Use smaller panels.
     .tiny = Wears fast: smaller panels.
 well-runs-dry = The pump takes more than the well gives: stop before it runs dry.
@@ -260,7 +279,8 @@ poor-day = { $hours } h of water a day; on a poor day { $water } m3.
 noon = Bright noon: { $flow } l/min, { $loss } m lost in { $bore } mm pipe.
     .tiny = Noon { $flow } l/min.
 wire = Wire { $metres } m: { $size } mm2, DC breaker { $breaker } A (an AC one may not cut an arc; it will not trip for a stalled pump).
-    .tiny = Wire { $size } mm2, DC breaker { $breaker } A; it will not trip for a stalled pump.
+    .short = Wire { $size } mm2, DC breaker { $breaker } A; it will not trip for a stalled pump.
+    .tiny = Take { $size } mm2, DC breaker { $breaker } A; no stall guard.
 wire-no-breaker = Wire { $metres } m: { $size } mm2. Current too high for one breaker: split the set.
     .tiny = Wire { $size } mm2; current too high for one breaker: split the set.
 string-fuse = Fuse in each string: { $fuse } A.

@@ -7,17 +7,19 @@ told = J'ai compris : { $sheet }.
 took-word = J'ai lu { $word }.
     .tiny = Lu : { $word }.
 
-# $verdict: enough, tight, short, or open when no garden was told.
+# $verdict: enough, tight, short, unfit (too much voltage), or open when no garden was told.
 answer = { $verdict ->
        *[enough] SUFFISANT : environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
         [tight] TOUT JUSTE : environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
         [short] PAS ASSEZ : environ { $water } m3 par jour en { $month }, de quoi arroser seulement { $area } m2.
+        [unfit] INADAPTÉ : à midi ces panneaux donnent trop de tension : la pompe ne tiendra pas.
         [open] Environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
     }
     .tiny = { $verdict ->
        *[enough] SUFFISANT : { $water } m3/jour { $month }, { $area } m2.
         [tight] TOUT JUSTE : { $water } m3/jour { $month }, { $area } m2.
         [short] PAS ASSEZ : { $water } m3/jour { $month }, { $area } m2.
+        [unfit] INADAPTÉ : trop de tension, pompe perdue.
         [open] { $water } m3/jour { $month }, { $area } m2.
     }
 answer-no-need = Environ { $water } m3 par jour en { $month } ; la culture n'a alors pas besoin d'arrosage.
@@ -43,6 +45,24 @@ assumed-place = lieu { $place }
 
 over-driven = Trop de panneaux : à midi ils usent la pompe. Mettez-en { $panels }.
     .tiny = Trop de panneaux : mettez-en { $panels }.
+over-driven-less = Tension trop forte : à midi elle use la pompe. { $panels } panneaux l'épargnent mais n'arrosent que { $area } m2.
+    .tiny = Usure : { $panels } panneaux, mais { $area } m2.
+wire-burns = Câble { $size } mm2 peut brûler : prenez { $take }.
+    .tiny = Câble { $size } brûle : prenez { $take }.
+wire-burns-split = Câble { $size } mm2 peut brûler : partagez en deux.
+    .tiny = Câble { $size } mm2 brûle : partagez.
+mismatch = Panneaux { $panels } V sur pompe { $pump } V.
+joined = { $how ->
+       *[row] Panneaux en ligne, + au -.
+        [side] Panneaux côte à côte : + au +, - au -.
+        [both] Panneaux : { $series } en ligne (+ au -), { $parallel } lignes côte à côte.
+    }
+    .tiny = { $how ->
+       *[row] Panneaux en ligne.
+        [side] Panneaux côte à côte.
+        [both] { $series } en ligne, { $parallel } lignes.
+    }
+left-over = { $panels } en trop.
 over-driven-always = Tension trop forte : à midi elle use la pompe. Prenez des panneaux plus petits.
     .short = Pompe usée vite : panneaux plus petits.
     .tiny = Usure : panneaux plus petits.
@@ -249,7 +269,8 @@ poor-day = { $hours } h d'eau par jour ; un mauvais jour { $water } m3.
 noon = Grand midi : { $flow } l/min, { $loss } m perdus dans le tuyau de { $bore } mm.
     .tiny = Midi { $flow } l/min.
 wire = Câble { $metres } m : { $size } mm2, disjoncteur DC { $breaker } A (un AC peut ne pas couper l'arc ; il ne protège pas une pompe bloquée).
-    .tiny = Câble { $size } mm2, disjoncteur DC { $breaker } A ; pompe bloquée non protégée.
+    .short = Câble { $size } mm2, disjoncteur DC { $breaker } A ; pompe bloquée non protégée.
+    .tiny = { $size } mm2, disjoncteur DC { $breaker } A ; pas de garde moteur.
 wire-no-breaker = Câble { $metres } m : { $size } mm2. Trop de courant pour un seul disjoncteur : partagez en deux.
     .tiny = Câble { $size } mm2 ; trop de courant pour un disjoncteur : partagez.
 string-fuse = Un fusible de { $fuse } A par chaîne.

@@ -6,17 +6,19 @@ told = Nimeelewa: { $sheet }.
     .tiny = { $sheet }.
 took-word = Nimesoma { $word }.
 
-# $verdict: enough, tight, short, or open when no garden was told.
+# $verdict: enough, tight, short, unfit (too much voltage), or open when no garden was told.
 answer = { $verdict ->
        *[enough] INATOSHA: karibu m3 { $water } kwa siku mwezi wa { $month }, hutosha m2 { $area }.
         [tight] INATOSHA KIDOGO TU: karibu m3 { $water } kwa siku mwezi wa { $month }, hutosha m2 { $area }.
         [short] HAITOSHI: karibu m3 { $water } kwa siku mwezi wa { $month }, hutosha m2 { $area } tu.
+        [unfit] HAIFAI: saa sita paneli hizi zinaipa pampu volti nyingi mno: haitadumu.
         [open] Karibu m3 { $water } kwa siku mwezi wa { $month }, hutosha m2 { $area }.
     }
     .tiny = { $verdict ->
        *[enough] INATOSHA: m3 { $water }/siku { $month }, m2 { $area }.
         [tight] KIDOGO TU: m3 { $water }/siku { $month }, m2 { $area }.
         [short] HAITOSHI: m3 { $water }/siku { $month }, m2 { $area }.
+        [unfit] HAIFAI: volti nyingi mno, pampu haitadumu.
         [open] m3 { $water }/siku { $month }, m2 { $area }.
     }
 answer-no-need = Karibu m3 { $water } kwa siku mwezi wa { $month }; zao halihitaji kumwagiliwa wakati huo.
@@ -43,6 +45,24 @@ assumed-place = mahali { $place }
 over-driven = Paneli ni nyingi mno: saa sita zinachakaza pampu. Tumia { $panels }.
     .short = Pampu itachakaa: tumia paneli { $panels }.
     .tiny = Inachakaa: paneli { $panels } tu.
+over-driven-less = Volti ni nyingi mno: saa sita zinachakaza pampu. Paneli { $panels } zinaiokoa lakini humwagilia m2 { $area } tu.
+    .tiny = Inachakaa: paneli { $panels }, m2 { $area } tu.
+wire-burns = Waya mm2 { $size } unaweza kuungua: chukua { $take }.
+    .tiny = Waya { $size } huungua: chukua { $take }.
+wire-burns-split = Waya mm2 { $size } unaweza kuungua: gawa seti mara mbili.
+    .tiny = Waya { $size } huungua: gawa seti.
+mismatch = Paneli za V { $panels } kwa pampu ya V { $pump }.
+joined = { $how ->
+       *[row] Unga paneli kwa mstari, + kwa -.
+        [side] Unga paneli bega kwa bega: + kwa +, - kwa -.
+        [both] Unga paneli { $series } kwa mstari (+ kwa -), mistari { $parallel } bega kwa bega.
+    }
+    .tiny = { $how ->
+       *[row] Paneli kwa mstari.
+        [side] Paneli bega kwa bega.
+        [both] { $series } kwa mstari, mistari { $parallel }.
+    }
+left-over = { $panels } zimebaki.
 over-driven-always = Volti ni kubwa mno: saa sita zinachakaza pampu. Tumia paneli ndogo zaidi.
     .short = Pampu itachakaa: paneli ndogo zaidi.
     .tiny = Volti nyingi: paneli ndogo.
@@ -249,7 +269,8 @@ poor-day = Maji saa { $hours } kwa siku; siku mbaya m3 { $water }.
 noon = Saa sita ya jua kali: l/min { $flow }, m { $loss } hupotea kwenye bomba la mm { $bore }.
     .tiny = Saa sita l/min { $flow }.
 wire = Waya m { $metres }: mm2 { $size }, bureka ya DC A { $breaker } (ya AC inaweza kushindwa kukata; haizimi pampu iliyokwama).
-    .tiny = Waya mm2 { $size }, bureka ya DC A { $breaker }; haizimi pampu iliyokwama.
+    .short = Waya mm2 { $size }, bureka ya DC A { $breaker }; haizimi pampu iliyokwama.
+    .tiny = Mm2 { $size }, bureka ya DC A { $breaker }; hailindi pampu.
 wire-no-breaker = Waya m { $metres }: mm2 { $size }. Umeme ni mwingi kwa bureka moja: gawa mara mbili.
     .tiny = Waya mm2 { $size }; umeme mwingi kwa bureka moja: gawa.
 string-fuse = Fyuzi ya A { $fuse } kwa kila mstari wa paneli.

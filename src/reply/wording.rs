@@ -46,10 +46,29 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         }
         Say::NoWater { lift_m } => one("no-water", &[("lift", words.number(*lift_m))], rank::VERDICT, true),
         Say::Assumed(things) => Ok(vec![piece(words.assumed(things)?, rank::ASSUMED, false)]),
-        Say::OverDriven { panels: Some(panels) } => {
-            one("over-driven", &[("panels", words.number(f64::from(*panels)))], rank::WARNING, true)
+        Say::OverDriven { cure: Some(cure) } => {
+            let panels = ("panels", words.number(f64::from(cure.panel_count)));
+            match (cure.verdict, cure.area_m2) {
+                (Some(Verdict::Enough) | None, _) | (_, None) => one("over-driven", &[panels], rank::WARNING, false),
+                (_, Some(area_m2)) => {
+                    let area = ("area", words.text(about(area_m2)));
+                    one("over-driven-less", &[panels, area], rank::WARNING, false)
+                }
+            }
         }
-        Say::OverDriven { panels: None } => one("over-driven-always", &[], rank::WARNING, true),
+        Say::OverDriven { cure: None } => one("over-driven-always", &[], rank::WARNING, false),
+        Say::WireBurns { size_mm2, take_mm2 } => {
+            let size = ("size", words.number(*size_mm2));
+            match take_mm2 {
+                Some(take_mm2) => one("wire-burns", &[size, ("take", words.number(*take_mm2))], rank::WARNING, true),
+                None => one("wire-burns-split", &[size], rank::WARNING, true),
+            }
+        }
+        Say::Mismatch { panels_v, pump_v } => {
+            let values = [("panels", words.number(panels_v.round())), ("pump", words.number(*pump_v))];
+            one("mismatch", &values, rank::WARNING, false)
+        }
+        Say::Joined { series, parallel, unused } => words.joined(*series, *parallel, *unused),
         Say::WellRunsDry => one("well-runs-dry", &[], rank::WARNING, true),
         Say::HighVoltage => one("high-voltage", &[], rank::SAFETY, true).map(on_a_line),
         Say::Safety(line) => one("safety", &[("line", line.code().into())], rank::SAFETY, true).map(on_a_line),
@@ -127,7 +146,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             "poor-day",
             &[("hours", words.text(about(*pumping_hours))), ("water", words.text(about(*poor_day_m3)))],
             rank::MORE,
-            true,
+            false,
         ),
         Say::Noon { flow_l_min, pipe_loss_m, bore_mm } => {
             let values = [
@@ -243,6 +262,7 @@ impl Words<'_> {
             Some(Verdict::Enough) => "enough",
             Some(Verdict::Tight) => "tight",
             Some(Verdict::Short) => "short",
+            Some(Verdict::Unfit) => "unfit",
             None => "open",
         };
         let water = self.text(about(water_m3_day));
@@ -337,6 +357,29 @@ impl Words<'_> {
             }
             _ => refused(self.language, trouble),
         }
+    }
+
+    /// How panels are joined, in plain words.
+    fn joined(&self, series: u32, parallel: u32, unused: u32) -> Result<Vec<Wordings>, ReplyTrouble> {
+        let mut pieces = Vec::new();
+        if series * parallel > 1 {
+            let how = match (series, parallel) {
+                (_, 1) => "row",
+                (1, _) => "side",
+                _ => "both",
+            };
+            let values = [
+                ("how", how.into()),
+                ("series", self.number(f64::from(series))),
+                ("parallel", self.number(f64::from(parallel))),
+            ];
+            pieces.push(piece(self.wordings("joined", &values)?, rank::WARNING, false));
+        }
+        if unused > 0 {
+            let left = self.wordings("left-over", &[("panels", self.number(f64::from(unused)))])?;
+            pieces.push(piece(left, rank::MORE, false));
+        }
+        Ok(pieces)
     }
 
     fn wire(

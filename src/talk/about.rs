@@ -18,7 +18,7 @@ impl Turning<'_> {
         };
         match (advice, field) {
             (Some(advice), Field::Wire) => {
-                self.says.push(say_wire(&advice));
+                self.says.extend(say_wire(&advice));
                 self.says.extend(own_numbers(&advice));
             }
             (Some(advice), _) => {

@@ -10,6 +10,7 @@ use crate::sizing::advice::advise::advise_with_fixes;
 use crate::sizing::advice::caution::Caution;
 use crate::sizing::advice::proposal::propose;
 use crate::sizing::bucket::judging::with_tests;
+use crate::sizing::set::verdict::Verdict;
 use crate::sizing::{Advice, SizingError, advise};
 use crate::terms::StanceKind;
 
@@ -60,7 +61,8 @@ pub fn answer_sheet(world: &World, known: &Known, depth: Depth) -> Result<Advice
 pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
     let design = advice.design();
     let mut says = vec![Say::Told(Box::new(talk.known.clone()))];
-    if advice.cautions.contains(&Caution::NoWater) {
+    let is_unfit = advice.verdict == Some(Verdict::Unfit);
+    if advice.cautions.contains(&Caution::NoWater) && !is_unfit {
         let lift_m = advice.sheet.low_m.max(advice.sheet.lift_m);
         says.push(Say::NoWater { lift_m });
     } else {
@@ -71,12 +73,16 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
             month: advice.design_month,
         });
     }
+    let burns = wire_burns(advice);
+    let is_safe_wire = burns.is_none();
+    says.extend(burns);
     let too_high = suction_too_high(advice);
-    // A pump that moves no water is not worn out by too much of it.
-    if too_high.is_none() && advice.over_driven && !advice.cautions.contains(&Caution::NoWater) {
-        says.push(Say::OverDriven { panels: advice.over_driven_cure_panels });
+    if too_high.is_none() && advice.over_driven {
+        says.push(Say::OverDriven { cure: advice.over_driven_cure });
     }
-    if too_high.is_none() && advice.cautions.contains(&Caution::WellRunsDry) {
+    says.extend(mismatch(advice));
+    // What can burn comes before what runs dry.
+    if is_safe_wire && too_high.is_none() && advice.cautions.contains(&Caution::WellRunsDry) {
         says.push(Say::WellRunsDry);
     }
     says.extend(too_high);
@@ -102,6 +108,29 @@ fn suction_too_high(advice: &Advice) -> Option<Say> {
     advice.cautions.contains(&Caution::SuctionTooHigh).then_some(Say::SuctionTooHigh { greatest_m })
 }
 
+/// The cable can burn.
+fn wire_burns(advice: &Advice) -> Option<Say> {
+    let (size_mm2, take_mm2) = (advice.wire.size_mm2, advice.wire.take_mm2);
+    advice.cautions.contains(&Caution::CableTooThin).then_some(Say::WireBurns { size_mm2, take_mm2 })
+}
+
+/// Panels and pump of different voltages, in the trade's nominal volts: 12 for 36 cells.
+fn mismatch(advice: &Advice) -> Option<Say> {
+    let array = &advice.array.array;
+    let panels_v = f64::from(array.series * array.cells) / 3.0;
+    let pump_v = advice.sheet.pump.label_v;
+    advice.cautions.contains(&Caution::VoltageMismatch).then_some(Say::Mismatch { panels_v, pump_v })
+}
+
+/// How the panels are joined, where there are several.
+pub fn joined(advice: &Advice) -> Option<Say> {
+    let array = &advice.array.array;
+    let used = array.series * array.parallel * advice.sheet.pump.count;
+    let unused = advice.sheet.panel_count - used;
+    let is_one = array.series * array.parallel == 1 && unused == 0;
+    (!is_one).then_some(Say::Joined { series: array.series, parallel: array.parallel, unused })
+}
+
 /// The set to buy.
 fn proposal(advice: &Advice) -> Say {
     let sheet = &advice.sheet;
@@ -123,24 +152,25 @@ fn proposal(advice: &Advice) -> Say {
 pub fn say_more(talk: &Talk, advice: &Advice) -> Vec<Say> {
     let design = advice.design();
     let noon = &advice.bright_noon;
-    vec![
+    let mut says = vec![
         Say::PoorDay { poor_day_m3: design.water.poor_day_m3, pumping_hours: design.water.pumping_hours },
         Say::Noon { flow_l_min: noon.flow_l_min, pipe_loss_m: noon.pipe_loss_m, bore_mm: advice.sheet.bore_mm },
-        say_wire(advice),
-        safety_of(talk, advice),
-        Say::NextWord(Command::Help),
-    ]
+    ];
+    says.extend(say_wire(advice));
+    says.extend([safety_of(talk, advice), Say::NextWord(Command::Help)]);
+    says
 }
 
-/// Cable and breaker.
-pub fn say_wire(advice: &Advice) -> Say {
+/// Cable, breaker and fuses, and how the panels are joined; of a cable that can burn the one to take.
+pub fn say_wire(advice: &Advice) -> Vec<Say> {
     let wire = &advice.wire;
-    Say::Wire {
+    let cable = Say::Wire {
         wire_m: advice.sheet.wire_m,
-        size_mm2: wire.size_mm2,
+        size_mm2: wire.take_mm2.unwrap_or(wire.size_mm2),
         breaker_a: wire.breaker_a,
         string_fuse_a: wire.string_fuse_a,
-    }
+    };
+    wire_burns(advice).into_iter().chain([cable]).chain(joined(advice)).collect()
 }
 
 /// The line whose turn it is; an electrician's work is always said to be that.

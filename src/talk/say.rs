@@ -12,6 +12,7 @@ use super::world::PlaceSource;
 use crate::language::{Command, Field};
 use crate::message::Trouble;
 use crate::sizing::advice::changes::Change;
+use crate::sizing::advice::cure::Cure;
 use crate::sizing::advice::day_plan::DayStances;
 use crate::sizing::bucket::judging::Finding;
 use crate::sizing::money::costs::Money;
@@ -120,9 +121,25 @@ pub enum Say {
         lift_m: f64,
     },
     Assumed(Vec<Assumption>),
-    /// Too many panels for the pump at noon; so many would not be.
+    /// Too much voltage for the pump at noon, and the fewer panels that spare it.
     OverDriven {
-        panels: Option<u32>,
+        cure: Option<Cure>,
+    },
+    /// The cable carries less than the panels can push through it; the size to take, where one is thick enough.
+    WireBurns {
+        size_mm2: f64,
+        take_mm2: Option<f64>,
+    },
+    /// Panels and pump are of different voltages.
+    Mismatch {
+        panels_v: f64,
+        pump_v: f64,
+    },
+    /// How the panels of each pump are joined, and how many are left over.
+    Joined {
+        series: u32,
+        parallel: u32,
+        unused: u32,
     },
     /// The pump can take more than the well gives.
     WellRunsDry,

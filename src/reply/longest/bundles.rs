@@ -3,8 +3,8 @@
 use super::super::fit::Room;
 use super::season::own;
 use super::values::{
-    LONG_WORD, answers, assumed, bores, cautions, climates, costs, doubts, enough, fixes, no_water, only_start_read,
-    passed_over, proposals, refusals, told, took_word, wires,
+    LONG_WORD, answers, assumed, bores, burns, cautions, climates, costs, doubts, enough, fixes, joins, no_water,
+    only_start_read, over_driven, passed_over, proposals, refusals, told, took_word, wires,
 };
 use super::{BOTH, MESSAGE};
 use crate::language::{Command, Field};
@@ -51,8 +51,11 @@ impl Bundles {
     }
 
     fn advices(&mut self) {
-        let over = [Some(99), None].map(|panels| Say::OverDriven { panels }).to_vec();
-        let well = vec![Say::WellRunsDry];
+        let over = over_driven();
+        // What can burn stands in the place of what runs dry; panels of another voltage are named where there is room.
+        let dry = vec![Say::WellRunsDry];
+        let well = [dry.clone(), burns()].concat();
+        let mismatch = vec![Say::Mismatch { panels_v: 199.0, pump_v: 99.0 }];
         // A pump that stands too high has no use for other warnings.
         let high = vec![Say::SuctionTooHigh { greatest_m: 5.5 }];
         let on = vec![Say::NextWord(Command::More), Say::Ask { field: Field::Garden, beside_answer: true }];
@@ -61,10 +64,10 @@ impl Bundles {
             let after = vec![vec![assumed()], climates(), cautions(), on.clone(), vec![passed_over()]];
             [before, middle, after].concat()
         };
-        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), well.clone(), own()]));
+        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), mismatch, well.clone(), own()]));
         self.add("pump too high", &[MESSAGE], around(vec![answers(), high.clone(), own()]));
         self.add("no water", &[MESSAGE], around(vec![no_water(), well.clone(), own()]));
-        self.add("proposal", &[MESSAGE], around(vec![enough(), well.clone(), proposals()]));
+        self.add("proposal", &[MESSAGE], around(vec![enough(), dry.clone(), proposals()]));
         self.add_both("no set", vec![vec![took_word()], vec![Say::NoSet], vec![passed_over()]], &[BACK]);
 
         // A screen leaves some of it to the message that goes out beside it.
@@ -81,7 +84,7 @@ impl Bundles {
             ("no water", vec![no_water(), well.clone(), own()], &keys),
             ("rough answer", vec![answers(), over, well.clone(), rough.clone()], &[BACK]),
             ("rough no water", vec![no_water(), well.clone(), rough], &[BACK]),
-            ("proposal", vec![enough(), well, proposals()], &[BACK]),
+            ("proposal", vec![enough(), dry, proposals()], &[BACK]),
         ] {
             self.add(name, &[Room::Screen], screen(middle, keys));
         }
@@ -93,7 +96,7 @@ impl Bundles {
         let noon = Say::Noon { flow_l_min: 999.0, pipe_loss_m: 99.5, bore_mm: 199.5 };
         let on = |word| vec![Say::NextWord(word)];
         let with_caution = |says: Vec<Vec<Say>>, word: Command| [says, vec![cautions(), on(word)]].concat();
-        let more = with_caution(vec![vec![poor], vec![noon], wires()], Command::Help);
+        let more = with_caution(vec![vec![poor], vec![noon], burns(), wires(), joins()], Command::Help);
         self.add_on_answer("more", more);
         let fixes = (1..=3).map(fixes).collect();
         self.add_on_answer("change", with_caution(fixes, Command::Cost));
@@ -131,7 +134,8 @@ impl Bundles {
                 self.add_both("bore", [about(bores()), vec![own()]].concat(), &[BACK]);
             }
             if field == Field::Wire {
-                self.add_both("wire", [about(wires()), vec![own()]].concat(), &[BACK]);
+                let wires = vec![vec![took_word()], vec![told()], burns(), wires(), joins(), lines.clone()];
+                self.add_both("wire", [wires, vec![own()]].concat(), &[BACK]);
             }
         }
     }

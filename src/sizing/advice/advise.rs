@@ -16,7 +16,7 @@ use crate::sizing::operating::year::Lifter;
 use crate::sizing::parts::array::Array;
 use crate::sizing::parts::circuit::OperatingPoint;
 use crate::sizing::parts::pump_class::PumpClass;
-use crate::sizing::parts::wire::{Wiring, breaker_a, is_too_thin, string_fuse_a, wants_string_fuses};
+use crate::sizing::parts::wire::{Wiring, breaker_a, is_too_thin, string_fuse_a, thick_enough, wants_string_fuses};
 use crate::sizing::set::guess::Guess;
 use crate::sizing::set::over_drive::Drive;
 use crate::sizing::set::sheet::CompleteSheet;
@@ -25,7 +25,7 @@ use crate::sizing::set::spread::{turning_guess, verdict_within, water_range, wou
 use crate::sizing::set::verdict::Verdict;
 use crate::sizing::sun::day_types::BRIGHT_DAY;
 use crate::sizing::weather::climate::Climate;
-use crate::terms::{StanceKind, Watering};
+use crate::terms::{PipeKind, StanceKind, Watering};
 use crate::units::l_min_from_m3_s;
 
 /// A bed, m², and a can, litres, as growers count (practice).
@@ -38,6 +38,7 @@ pub struct SheetUsed {
     pub lift_m: f64,
     pub low_m: f64,
     pub pipe_m: f64,
+    pub pipe_kind: PipeKind,
     pub bore_mm: f64,
     pub panel_count: u32,
     pub panel_w: f64,
@@ -223,6 +224,7 @@ pub fn advice_of(
             lift_m: filled.lift_m,
             low_m: filled.low_m,
             pipe_m: filled.pipe_m,
+            pipe_kind: filled.pipe_kind.unwrap_or_default(),
             bore_mm: design.bore_mm,
             panel_count: filled.panel_count,
             panel_w: filled.panel_w,
@@ -303,13 +305,7 @@ fn wiring(site: &Site<'_>, solved: &Solved, noon: &OperatingPoint) -> Result<Wir
     let design = &solved.design;
     let circuit = design.circuit_of(solved.design_month, &site.demand);
     let isc_a = circuit.isc_a();
-    let take_mm2 = if is_too_thin(&design.conductor, isc_a) {
-        let filled = CompleteSheet { wire_mm2: None, ..site.filled.clone() };
-        let free = Site { filled, ..site.clone() }.design(&design.pump_label)?.conductor;
-        (!is_too_thin(&free, isc_a)).then_some(free.size_mm2)
-    } else {
-        None
-    };
+    let take_mm2 = if is_too_thin(&design.conductor, isc_a) { thick_enough(isc_a).map(|c| c.size_mm2) } else { None };
     Ok(Wiring {
         size_mm2: design.conductor.size_mm2,
         take_mm2,

@@ -13,7 +13,7 @@ use crate::sizing::light::stance::{Stance, TURNED_TILT_CAP_DEG};
 use crate::sizing::money::market::Market;
 use crate::sizing::parts::pipe::BORES_MM;
 use crate::sizing::parts::pump::PumpLabel;
-use crate::sizing::parts::wire::{CONDUCTORS, is_too_thin};
+use crate::sizing::parts::wire::{CONDUCTORS, is_too_thin, thick_enough};
 use crate::sizing::set::over_drive::Drive;
 use crate::sizing::set::sheet::CompleteSheet;
 use crate::sizing::set::site::{Site, Solved};
@@ -173,8 +173,7 @@ impl<'s> Search<'s> {
         let base = CompleteSheet { pump: Some(label), bore_mm, ..site.filled.clone() };
         let circuit = solved.design.circuit_of(solved.design_month, &site.demand);
         let must = if is_too_thin(&solved.design.conductor, circuit.isc_a()) {
-            let thicker = CONDUCTORS.iter().find(|conductor| !is_too_thin(conductor, circuit.isc_a()));
-            thicker.map(|conductor| Change::WireMm2(conductor.size_mm2))
+            thick_enough(circuit.isc_a()).map(|conductor| Change::WireMm2(conductor.size_mm2))
         } else {
             None
         };

@@ -14,6 +14,7 @@ use crate::sizing::money::costs::three_year_cost;
 use crate::sizing::money::market::Market;
 use crate::sizing::parts::panel::cells_when_not_stated;
 use crate::sizing::parts::pump_class::PumpClass;
+use crate::sizing::parts::wire::is_too_thin;
 use crate::sizing::set::over_drive::Drive;
 use crate::sizing::set::sheet::CompleteSheet;
 use crate::sizing::set::site::{Site, Solved};
@@ -69,7 +70,8 @@ fn propose_of(
                 if verdict_of(&site, &solved)? != Some(Verdict::Enough) {
                     continue;
                 }
-                if solved.drive == Drive::Fit {
+                let isc_a = solved.design.season_circuit.isc_a();
+                if solved.drive == Drive::Fit && !is_too_thin(&solved.design.conductor, isc_a) {
                     let cost =
                         three_year_cost(&market.prices, &market.parts(&site, &solved), &market.usage(&site, &solved));
                     let watts = (panel_w * f64::from(panel_count)) as u32;

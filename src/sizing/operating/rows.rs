@@ -213,8 +213,9 @@ mod tests {
     use super::*;
     use crate::sizing::operating::point::{greatest_power, starting_junction_v, suns_holding};
     use crate::sizing::parts::panel::Panel;
-    use crate::sizing::parts::pipe::{Pipe, PipeKind};
+    use crate::sizing::parts::pipe::Pipe;
     use crate::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
+    use crate::terms::PipeKind;
 
     fn circuit(electronics: bool, lift_m: f64) -> Circuit {
         let label =

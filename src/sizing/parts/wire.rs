@@ -74,6 +74,11 @@ pub fn is_too_thin(conductor: &Conductor, isc_a: f64) -> bool {
     conductor.ampacity_a <= CONTINUOUS * isc_a
 }
 
+/// The smallest conductor that does not get hot; none where even the largest does.
+pub fn thick_enough(isc_a: f64) -> Option<Conductor> {
+    CONDUCTORS.into_iter().find(|conductor| !is_too_thin(conductor, isc_a))
+}
+
 /// The smallest conductor whose drop at `current_a` is small enough and whose ampacity covers 1.25 times `isc_a`;
 /// the largest there is where none does.
 pub fn choose_conductor(
