@@ -30,10 +30,39 @@ pub struct Config {
     pub home_language: Option<String>,
     /// A folder with language folders of the operator's own, beside those shipped.
     pub dialogs_dir: Option<PathBuf>,
+    /// Who may use the handset page; anybody on this machine alone, nobody where the service listens beyond it.
+    pub handset: Option<Door>,
+    /// Who may read `/metrics`; the same without it.
+    pub metrics: Option<Door>,
     #[serde(default)]
     pub limits: Limits,
     #[serde(default)]
     pub lines: BTreeMap<String, LineConfig>,
+}
+
+impl Config {
+    pub fn handset_door(&self) -> Door {
+        self.handset.unwrap_or_else(|| self.usual_door())
+    }
+
+    pub fn metrics_door(&self) -> Door {
+        self.metrics.unwrap_or_else(|| self.usual_door())
+    }
+
+    /// What is for trying and watching is not for strangers.
+    fn usual_door(&self) -> Door {
+        if self.listen.ip().is_loopback() { Door::Open } else { Door::Closed }
+    }
+}
+
+/// Who may come in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Door {
+    Open,
+    /// Who has signed in at the desk, and machines with a key.
+    Staff,
+    Closed,
 }
 
 /// How much one number may send.

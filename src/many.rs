@@ -56,7 +56,7 @@ pub fn answer(world: &World, text: &str, language: Option<&str>, place: Option<&
         Ok(single) => single,
         Err(refused) => return Answer { refused: Some(refused), ..Answer::default() },
     };
-    let reply = Some((single.reply.text, single.reply.encoding, single.reply.parts));
+    let reply = single.turn.reply.map(|reply| (reply.text, reply.encoding, reply.parts));
     match single.advice {
         Ok(advised) => Answer {
             reply,

@@ -2,7 +2,7 @@
 //!
 //! ```text
 //! # A note.
-//! home: en                    the deployment's language; also number, channel (sms or ussd) and at (the time it begins)
+//! home: en                    the deployment's language; also number, channel (sms, ussd or alone) and at (the time it begins)
 //! > lift 5                    what the phone sends; nothing after the mark is a menu dialled
 //! < I understood: lift 5 m.   what it gets, a line each
 //! ~ ...                       what it gets as a short message besides, or as a reminder once time has passed
@@ -55,7 +55,7 @@ pub enum RehearsalFault {
     Mark,
     #[error("write a wait such as + 3 days, in min, h or days")]
     Wait,
-    #[error("a channel is sms or ussd")]
+    #[error("a channel is sms, ussd or alone")]
     Channel,
     #[error("write a time such as 2026-03-02 07:00")]
     Time,
@@ -98,6 +98,7 @@ impl Rehearsal {
                 Line::Number(number) => format!("number: {number}"),
                 Line::Channel(Channel::Sms) => "channel: sms".to_owned(),
                 Line::Channel(Channel::Ussd) => "channel: ussd".to_owned(),
+                Line::Channel(Channel::Alone) => "channel: alone".to_owned(),
                 Line::At(at) => format!("at: {}", at.format("%Y-%m-%d %H:%M")),
                 Line::Wait(wait, _) => format!("+ {wait}"),
                 Line::Sent(sent) => marked('>', sent),
@@ -202,6 +203,7 @@ fn read_line(line: &str) -> Result<Line, RehearsalFault> {
         ("number", _) => Ok(Line::Number(value.to_owned())),
         ("channel", "sms") => Ok(Line::Channel(Channel::Sms)),
         ("channel", "ussd") => Ok(Line::Channel(Channel::Ussd)),
+        ("channel", "alone") => Ok(Line::Channel(Channel::Alone)),
         ("channel", _) => Err(RehearsalFault::Channel),
         ("at", _) => NaiveDateTime::parse_from_str(value, "%Y-%m-%d %H:%M")
             .map(|at| Line::At(at.and_utc()))

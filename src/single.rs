@@ -4,11 +4,10 @@
 use chrono::{DateTime, Utc};
 use serde_json::{Value, json};
 
-use crate::message::{Reading, Trouble, TroubleCode, read};
-use crate::reply::PhoneText;
+use crate::message::{Trouble, TroubleCode};
 use crate::sizing::{Advice, SizingError};
-use crate::talk::{AnswerError, Channel, Depth, Known, NoSite, PlaceSource, PumpGap, Talk, answer_sheet, tell_fact};
-use crate::turn::{World, turn};
+use crate::talk::{AnswerError, Channel, Depth, Known, Manner, NoSite, PlaceSource, PumpGap, Talk, why_not};
+use crate::turn::{Turn, World, turn_to};
 
 /// An input that was refused, in the shape of every JSON error of the program.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,10 +27,17 @@ impl Refused {
     }
 }
 
-/// A message's answer.
+/// A message's answer: the turn that it got, and the advice that the reply said, or why it said none.
 pub struct Single {
-    pub reply: PhoneText,
+    pub turn: Turn,
     pub advice: Result<Box<Advised>, Refused>,
+}
+
+impl Single {
+    /// The reply's text; empty where nothing is said.
+    pub fn text(&self) -> &str {
+        self.turn.reply.as_ref().map_or("", |reply| reply.text.as_str())
+    }
 }
 
 /// The advice and what was not understood beside it.
@@ -79,32 +85,36 @@ pub fn answer(
     }
     let known = Known { place: place.map(str::to_owned), ..Known::default() };
     let talk = Talk { language: language.map(str::to_owned), known, ..Talk::default() };
-    let turn = turn(world, &talk, text, Channel::Sms, now);
-    Ok(Single {
-        reply: turn.reply.unwrap_or_else(|| PhoneText::new("")),
-        advice: advised(world, text, language, talk.known, depth, now).map(Box::new),
-    })
+    let manner = Manner { channel: Channel::Alone, depth };
+    let mut turn = turn_to(world, &talk, text, manner, now);
+    let advice = advised(world, &mut turn).map(Box::new);
+    Ok(Single { turn, advice })
 }
 
-/// The advice with what was not understood beside it; a value that was refused is an error that names its field.
-fn advised(
-    world: &World,
-    text: &str,
-    language: Option<&str>,
-    mut known: Known,
-    depth: Depth,
-    now: DateTime<Utc>,
-) -> Result<Advised, Refused> {
-    let reading = read(text, &world.languages, language.unwrap_or(&world.home_language), None);
-    if let Some(refused) = reading.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
+/// The advice that a turn said, with what was not understood beside it, or why it said none.
+///
+/// # Errors
+/// A word that lives in a talk; a value that was refused, by its field; what is missing; a question that came back.
+pub fn advised(world: &World, turn: &mut Turn) -> Result<Advised, Refused> {
+    if let Some(word) = turn.taken.only_in_talk {
+        let message = format!("the word {} does something only in a talk by phone; send it from there", word.name());
+        return Err(Refused::new("only_in_talk", "text", message));
+    }
+    if let Some(refused) = turn.taken.troubles.iter().find(|trouble| trouble.code.is_refusal()) {
         return Err(refused_value(refused));
     }
-    for fact in &reading.facts {
-        tell_fact(world, &mut known, &fact.value, now);
+    let known = &turn.talk.known;
+    if let Some(advice) = turn.taken.advice.take() {
+        let place_source = world.place_source(known.place.as_deref().unwrap_or(&world.home_place));
+        return Ok(Advised { advice: *advice, place_source, troubles: troubles_json(turn) });
     }
-    let advice = answer_sheet(world, &known, depth).map_err(|error| refused_sheet(world, &error))?;
-    let place_source = world.place_source(known.place.as_deref().unwrap_or(&world.home_place));
-    Ok(Advised { advice, place_source, troubles: troubles_json(&reading) })
+    match why_not(world, known) {
+        Some(error) => Err(refused_sheet(world, &error)),
+        None => {
+            let message = "the reply is no answer to a set but asks or tells something; see the reply";
+            Err(Refused::new("no_advice", "text", message.to_owned()))
+        }
+    }
 }
 
 /// Why a value was not taken, in one sentence for staff and machines.
@@ -162,14 +172,14 @@ pub fn refused_sheet(world: &World, error: &AnswerError) -> Refused {
     }
 }
 
-fn troubles_json(reading: &Reading) -> Value {
-    let told = reading.troubles.iter().map(|trouble| {
+fn troubles_json(turn: &Turn) -> Value {
+    let told = turn.taken.troubles.iter().map(|trouble| {
         json!({
             "at": trouble.at.start,
             "code": trouble.code.code(),
             "field": trouble.field.map(|field| field.name()),
         })
     });
-    let near = reading.near.iter().map(|near| json!({"at": near.at.start, "code": "near_miss", "field": null}));
+    let near = turn.taken.near.iter().map(|near| json!({"at": near.at.start, "code": "near_miss", "field": null}));
     told.chain(near).collect()
 }

@@ -10,7 +10,9 @@ use crate::message::{Reading, read};
 use crate::reply::{PhoneText, Room, render};
 use crate::sizing::set::verdict::Verdict;
 pub use crate::talk::World;
-use crate::talk::{Channel, Heard, ReminderKind, Say, Step, Talk, UssdScreen, UssdStep, step, step_ussd};
+use crate::talk::{
+    Channel, Heard, Manner, ReminderKind, Say, Step, Taken, Talk, UssdScreen, UssdStep, say_sheet, step, step_ussd,
+};
 
 /// Parts of a reply: one where the musts fit it.
 const PARTS: usize = 1;
@@ -29,6 +31,8 @@ pub struct Turn {
     pub wants_person: bool,
     /// Everything held of the number is to be deleted but this talk, which keeps only an opt-out.
     pub forget: bool,
+    /// What was taken out of the message, and the advice that was said.
+    pub taken: Taken,
     pub gist: Gist,
 }
 
@@ -96,17 +100,29 @@ fn each_once(mut codes: Vec<&'static str>) -> Vec<&'static str> {
 
 /// Answers one message. The same arguments always give the same turn.
 pub fn turn(world: &World, talk: &Talk, text: &str, channel: Channel, now: DateTime<Utc>) -> Turn {
-    match channel {
-        Channel::Sms => message(world, talk, text, now),
+    turn_to(world, talk, text, channel.into(), now)
+}
+
+/// The same, its advice worked out at least so far; a screen has no use for more.
+pub fn turn_to(world: &World, talk: &Talk, text: &str, manner: Manner, now: DateTime<Utc>) -> Turn {
+    match manner.channel {
+        Channel::Sms | Channel::Alone => message(world, talk, text, manner, now),
         Channel::Ussd => screen(world, talk, text, now),
     }
 }
 
-fn message(world: &World, talk: &Talk, text: &str, now: DateTime<Utc>) -> Turn {
+/// What the program says to a sheet as it stands in a talk: the answer, or its first question.
+pub fn of_sheet(world: &World, talk: &Talk, now: DateTime<Utc>) -> Turn {
+    let step = say_sheet(world, talk, now);
+    let reply = say(world, &step.talk, &step.says, Room::Parts(PARTS));
+    Turn { reply, ..left(step) }
+}
+
+fn message(world: &World, talk: &Talk, text: &str, manner: Manner, now: DateTime<Utc>) -> Turn {
     let preferred = talk.language.as_deref().unwrap_or(&world.home_language);
     let asked = talk.asked.as_ref().and_then(|asked| asked.field());
     let reading = read(text, &world.languages, preferred, asked);
-    let step = step(world, talk, Heard { text, reading: &reading }, now);
+    let step = step(world, talk, Heard { text, reading: &reading }, manner, now);
     let gist = Gist::of(&reading, &step.says);
     let reply = say(world, &step.talk, &step.says, Room::Parts(PARTS));
     Turn { reply, gist, ..left(step) }
@@ -136,9 +152,9 @@ pub fn remind(world: &World, talk: &Talk, kind: ReminderKind, now: DateTime<Utc>
 }
 
 fn left(step: Step) -> Turn {
-    let Step { talk, wants_person, forget, .. } = step;
+    let Step { talk, wants_person, forget, taken, .. } = step;
     let talk = if forget { Talk { stopped: talk.stopped, ..Talk::default() } } else { talk };
-    Turn { talk, wants_person, forget, ..Turn::default() }
+    Turn { talk, wants_person, forget, taken, ..Turn::default() }
 }
 
 fn say(world: &World, talk: &Talk, says: &[Say], room: Room) -> Option<PhoneText> {

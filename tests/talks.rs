@@ -171,7 +171,7 @@ fn an_old_sheet_is_asked_about_and_an_unknown_place_is_named() {
 #[test]
 fn help_names_the_words_and_defers_to_local_codes() {
     let reply = Phone::new().turn("help").reply.expect("a reply");
-    has(&reply.text, &["lift 5", "local codes", "licensed"]);
+    has(&reply.text, &["lift 3", "local codes", "licensed"]);
     assert_eq!(reply.parts, 1);
 }
 

@@ -35,7 +35,10 @@ assumed-bore = bore { $bore } mm
     .tiny = bore { $bore }
 assumed-flat = panels flat
     .tiny = flat
-assumed-panels = { $panels } W panels
+assumed-panels = { $panels } W { $count ->
+        [one] panel
+       *[other] panels
+    }
     .tiny = { $panels } W
 assumed-crop = { $crop }
 assumed-watering = by { $watering }
@@ -62,6 +65,22 @@ joined = { $how ->
         [both] { $series } in a row, { $parallel } rows.
     }
 left-over = { $panels } left over.
+hours = { $hours } h of sun waters your { $garden } m2. Bed of 10 m2: { $minutes } min { $seconds } s or { $cans } cans.
+    .tiny = { $hours } h of sun does it. 10 m2: { $minutes } min { $seconds } s.
+ask-guess = { $guess ->
+       *[amps] How many amps on the pump's label? It may turn the answer. Example: 10a
+        [panel_v] How many volts on the panel's label (Vmp)? It may turn the answer. Example: panel 31v
+        [bore_mm] How wide is the pipe inside, in mm? It may turn the answer. Example: bore 50
+        [low_m] How many metres of lift at low water? It may turn the answer. Example: low 4
+        [bucket_test] To be sure, time five buckets. Example: test 75 l 40 s at 3
+    }
+    .tiny = { $guess ->
+       *[amps] Pump's amps? Example: 10a
+        [panel_v] Panel's volts? panel 31v
+        [bore_mm] Pipe bore in mm?
+        [low_m] Lift at low water?
+        [bucket_test] To be sure: TEST.
+    }
 over-driven-always = Too much voltage: at noon it wears out the pump. Use smaller panels.
     .tiny = Wears fast: smaller panels.
 well-runs-dry = The pump takes more than the well gives: stop before it runs dry.
@@ -148,6 +167,11 @@ refused-test = A test needs litres and seconds. Example: test 75 l 40 s at 3
 is-it-right = { $field } { $value } { $unit } is unusual. Is it right? Send yes, or { $field } and the right number.
     .tiny = { $field } { $value } { $unit }: right? Send yes or { $field } again.
 low-below-lift = Low water lift { $low } m is less than lift { $lift } m. Is it right? Send yes, or low and the right number.
+# Of a message in a list, whose sender cannot be asked.
+unusual = { $field } { $value } { $unit } is unusual: check it.
+unusual-low = Low { $low } m is less than lift { $lift } m: check it.
+# A word that is of use in a talk only, in a message of a list.
+only-in-talk = { $word } works only in a talk by phone. Nothing was done here.
 did-you-mean = Did you mean { $meant } where you wrote { $word }? Send yes or no.
     .tiny = Did you mean { $meant }? Send yes or no.
 passed-over = Not understood: { $words }.
@@ -287,10 +311,20 @@ string-fuse = Fuse in each string: { $fuse } A.
     .tiny = Fuse per string: { $fuse } A.
 
 # A whole set to buy.
-proposal = Buy { $panels } W panels, pump { $volts }V { $flow } l/h, pipe { $bore } mm, wire { $wire } mm2, DC breaker { $breaker } A: { $cost }.
-    .tiny = Buy { $panels } W, pump { $volts }V { $flow } l/h, bore { $bore }, DC breaker { $breaker } A: { $cost }.
-proposal-no-price = Buy { $panels } W panels, pump { $volts }V { $flow } l/h, pipe { $bore } mm, wire { $wire } mm2, DC breaker { $breaker } A.
-    .tiny = Buy { $panels } W, pump { $volts }V { $flow } l/h, bore { $bore }, DC breaker { $breaker } A.
+proposal = Buy { $panels } W { $count ->
+        [one] panel
+       *[other] panels
+    }, pump { $volts }V { $flow } l/h, pipe { $bore } mm, wire { $wire } mm2, { $breaker }: { $cost }.
+    .tiny = Buy { $panels } W, pump { $volts }V { $flow } l/h, bore { $bore }, { $breaker }: { $cost }.
+proposal-no-price = Buy { $panels } W { $count ->
+        [one] panel
+       *[other] panels
+    }, pump { $volts }V { $flow } l/h, pipe { $bore } mm, wire { $wire } mm2, { $breaker }.
+    .tiny = Buy { $panels } W, pump { $volts }V { $flow } l/h, bore { $bore }, { $breaker }.
+# The $breaker of a proposal: its amperes, or that none is made so large.
+proposal-breaker = DC breaker { $breaker } A
+proposal-no-breaker = no DC breaker that big: ask an electrician
+    .tiny = no breaker that big
 each-pump = Each pump has its own pipe, wire and breaker.
     .tiny = Each its own pipe, wire, breaker.
 no-set = No set waters that much here. Send a smaller garden, or person for the hotline.
@@ -305,9 +339,15 @@ fix-free = { $place }: { $what }: no cost, waters { $area } m2.
 fix-no-price = { $place }: { $what }: waters { $area } m2.
     .tiny = { $place }: { $what }.
 change-bore = pipe { $bore } mm
-change-panels = { $count } panels
+change-panels = { $count ->
+        [one] 1 panel
+       *[other] { $count } panels
+    }
 change-turned = turn the panels to the sun
-change-sets = { $count } pumps with panels and pipes each
+change-sets = { $count ->
+        [one] 1 pump with its panels and pipe
+       *[other] { $count } pumps with panels and pipes each
+    }
 change-wire = wire { $size } mm2
 change-watering = water by { $watering }
 change-garden = garden { $garden } m2
@@ -320,8 +360,14 @@ cost-first = All parts { $first }.
 cost-unknown = Not all prices are known here.
 petrol = Petrol: pump { $first }, a year { $yearly }.
     .tiny = Petrol { $first }, yearly { $yearly }.
-payback = Saved back in { $days } days of watering.
-    .tiny = Paid back in { $days } days.
+payback = { $days ->
+        [one] Saved back in 1 day of watering.
+       *[other] Saved back in { $days } days of watering.
+    }
+    .tiny = { $days ->
+        [one] Paid back in 1 day.
+       *[other] Paid back in { $days } days.
+    }
 payback-at-once = Cheaper than petrol from the first day.
     .tiny = Cheaper than petrol at once.
 no-price = No price for: { $parts }.
@@ -352,9 +398,14 @@ test-how = { $step ->
        *[bucket] At noon in full sun time a bucket of known litres. Send litres, seconds, metres up, time: test 75 l 40 s at 3 11:30
         [heights] Test twice, the end at two heights (2 m and 4 m up): then I know your own pump. Say hazy or cloudy if it is.
     }
-own-numbers = By your own tests ({ $tests }).
-    .short = By own test ({ $tests }).
-    .tiny = Own test ({ $tests }).
+own-numbers = { $tests ->
+        [one] By your own test.
+       *[other] By your own { $tests } tests.
+    }
+    .tiny = { $tests ->
+        [one] Own test (1).
+       *[other] Own tests ({ $tests }).
+    }
 suction-too-high = Pump too high over the water: here it can draw up { $metres } m at most. Set it lower.
     .tiny = Pump too high: draws { $metres } m at most here.
 

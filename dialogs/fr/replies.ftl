@@ -63,6 +63,22 @@ joined = { $how ->
         [both] { $series } en ligne, { $parallel } lignes.
     }
 left-over = { $panels } en trop.
+hours = { $hours } h de soleil arrosent vos { $garden } m2. Planche de 10 m2 : { $minutes } min { $seconds } s ou { $cans } arrosoirs.
+    .tiny = { $hours } h de soleil suffisent. 10 m2 : { $minutes } min { $seconds } s.
+ask-guess = { $guess ->
+       *[amps] Combien d'ampères sur la plaque de la pompe ? Cela peut tout changer. Exemple : 10a
+        [panel_v] Combien de volts sur la plaque du panneau (Vmp) ? Cela peut tout changer. Exemple : panneau 31v
+        [bore_mm] Diamètre intérieur du tuyau en mm ? Cela peut tout changer. Exemple : diamètre 50
+        [low_m] Combien de mètres de hauteur à l'étiage ? Cela peut tout changer. Exemple : étiage 4
+        [bucket_test] Pour être sûr, chronométrez cinq seaux. Exemple : essai 75 l 40 s à 3
+    }
+    .tiny = { $guess ->
+       *[amps] Ampères de la pompe ? 10a
+        [panel_v] Volts du panneau ?
+        [bore_mm] Diamètre en mm ?
+        [low_m] Hauteur à l'étiage ?
+        [bucket_test] Pour être sûr : ESSAI.
+    }
 over-driven-always = Tension trop forte : à midi elle use la pompe. Prenez des panneaux plus petits.
     .short = Pompe usée vite : panneaux plus petits.
     .tiny = Usure : panneaux plus petits.
@@ -151,6 +167,11 @@ refused-test = Il faut les litres et les secondes. Exemple : essai 75 l 40 s 3 m
 is-it-right = { $field } { $value } { $unit }, c'est rare. Est-ce juste ? Envoyez oui, ou { $field } et le bon nombre.
     .tiny = { $field } { $value } { $unit } : juste ? Envoyez oui ou { $field } corrigé.
 low-below-lift = La hauteur à l'étiage { $low } m est plus petite que la hauteur { $lift } m. Est-ce juste ? Envoyez oui, ou étiage et le bon nombre.
+# Of a message in a list, whose sender cannot be asked.
+unusual = { $field } { $value } { $unit } est inhabituel : vérifiez.
+unusual-low = Basses eaux { $low } m, moins que hauteur { $lift } m : vérifiez.
+# A word that is of use in a talk only, in a message of a list.
+only-in-talk = { $word } ne sert que par téléphone. Rien n'a été fait ici.
 did-you-mean = Vouliez-vous dire { $meant } pour { $word } ? Envoyez oui ou non.
     .tiny = Vouliez-vous dire { $meant } ? Envoyez oui ou non.
 passed-over = Pas compris : { $words }.
@@ -298,9 +319,14 @@ test-how = { $step ->
        *[bucket] En plein soleil vers midi remplissez un seau au bout du tuyau, chronométrez. Envoyez : essai 75 l 40 s 3 m 11:30
         [heights] Deux essais, le bout tenu à deux hauteurs (2 m et 4 m sur l'eau) : je connais alors votre pompe. Dites voilé ou nuageux s'il le faut.
     }
-own-numbers = D'après vos essais ({ $tests }).
-    .short = Vos essais ({ $tests }).
-    .tiny = Essais ({ $tests }).
+own-numbers = { $tests ->
+        [one] D'après votre essai.
+       *[other] D'après vos { $tests } essais.
+    }
+    .tiny = { $tests ->
+        [one] Votre essai.
+       *[other] Vos { $tests } essais.
+    }
 suction-too-high = Pompe trop haut sur l'eau : ici elle aspire { $metres } m au plus. Mettez-la plus bas.
     .tiny = Pompe trop haut : { $metres } m au plus ici.
 
@@ -417,9 +443,15 @@ fix-free = { $place } : { $what } : sans frais, arrose { $area } m2.
 fix-no-price = { $place } : { $what } : arrose { $area } m2.
     .tiny = { $place } : { $what }.
 change-bore = tuyau { $bore } mm
-change-panels = { $count } panneaux
+change-panels = { $count ->
+        [one] { $count } panneau
+       *[other] { $count } panneaux
+    }
 change-turned = tourner les panneaux vers le soleil
-change-sets = { $count } pompes, chacune avec panneaux et tuyau
+change-sets = { $count ->
+        [one] { $count } pompe avec panneaux et tuyau
+       *[other] { $count } pompes, chacune avec panneaux et tuyau
+    }
 change-wire = fil { $size } mm2
 change-watering = arrosage { $watering }
 change-garden = jardin { $garden } m2
@@ -431,16 +463,27 @@ cost-first = Tout le matériel { $first }.
 cost-unknown = Tous les prix ne sont pas connus ici.
 petrol = Essence : pompe { $first }, par an { $yearly }.
     .tiny = Essence { $first }, par an { $yearly }.
-payback = Remboursé en { $days } jours d'arrosage.
-    .tiny = Remboursé en { $days } jours.
+payback = { $days ->
+        [one] Remboursé en { $days } jour d'arrosage.
+       *[other] Remboursé en { $days } jours d'arrosage.
+    }
+    .tiny = { $days ->
+        [one] Remboursé en { $days } jour.
+       *[other] Remboursé en { $days } jours.
+    }
 payback-at-once = Moins cher que l'essence dès le premier jour.
     .tiny = Moins cher que l'essence.
 no-price = Pas de prix pour : { $parts }.
-proposal = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, disjoncteur DC { $breaker } A : { $cost }.
-    .short = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disjoncteur DC { $breaker } A : { $cost }.
-    .tiny = Prenez { $panels } W, pompe { $volts }V { $flow } l/h, tube { $bore }, disj. DC { $breaker } A : { $cost }.
-proposal-no-price = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, disjoncteur DC { $breaker } A.
-    .tiny = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, disjoncteur DC { $breaker } A.
+proposal = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, { $breaker } : { $cost }.
+    .short = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, { $breaker } : { $cost }.
+    .tiny = Prenez { $panels } W, pompe { $volts }V { $flow } l/h, tube { $bore }, { $breaker } : { $cost }.
+proposal-no-price = Achetez { $panels } W de panneaux, pompe { $volts }V { $flow } l/h, tuyau { $bore } mm, fil { $wire } mm2, { $breaker }.
+    .tiny = Achetez { $panels } W, pompe { $volts }V { $flow } l/h, tuyau { $bore }, { $breaker }.
+# The $breaker of a proposal: its amperes, or that none is made so large.
+proposal-breaker = disjoncteur DC { $breaker } A
+    .tiny = disj. DC { $breaker } A
+proposal-no-breaker = aucun disjoncteur DC assez fort : demandez un électricien
+    .tiny = aucun disjoncteur assez fort
 each-pump = Chaque pompe a son tuyau, son fil et son disjoncteur.
     .tiny = Chacune : tuyau, fil, disjoncteur.
 no-set = Aucune installation n'arrose autant ici. Envoyez un jardin plus petit, ou personne pour la ligne.

@@ -63,6 +63,22 @@ joined = { $how ->
         [both] { $series } kwa mstari, mistari { $parallel }.
     }
 left-over = { $panels } zimebaki.
+hours = Jua la saa { $hours } linatosha m2 { $garden } zako. Tuta la m2 10: dakika { $minutes } sekunde { $seconds } au keni { $cans }.
+    .tiny = Jua saa { $hours } linatosha. m2 10: dak { $minutes } sek { $seconds }.
+ask-guess = { $guess ->
+       *[amps] Pampu ina ampea ngapi kwenye lebo? Jibu linaweza kubadilika. Mfano: 10a
+        [panel_v] Paneli ina volti ngapi kwenye lebo (Vmp)? Jibu linaweza kubadilika. Mfano: paneli 31v
+        [bore_mm] Bomba lina kipenyo gani ndani, mm? Jibu linaweza kubadilika. Mfano: kipenyo 50
+        [low_m] Maji yakipungua kimo ni mita ngapi? Jibu linaweza kubadilika. Mfano: kiangazi 4
+        [bucket_test] Ili kuwa na hakika pima ndoo tano. Mfano: jaribio 75 l 40 s 3 m
+    }
+    .tiny = { $guess ->
+       *[amps] Ampea za pampu? 10a
+        [panel_v] Volti za paneli?
+        [bore_mm] Kipenyo cha bomba mm?
+        [low_m] Kimo wakati wa kiangazi?
+        [bucket_test] Kuwa na hakika: JARIBIO.
+    }
 over-driven-always = Volti ni kubwa mno: saa sita zinachakaza pampu. Tumia paneli ndogo zaidi.
     .short = Pampu itachakaa: paneli ndogo zaidi.
     .tiny = Volti nyingi: paneli ndogo.
@@ -151,6 +167,11 @@ refused-test = Jaribio linahitaji lita na sekunde. Mfano: jaribio 75 l 40 s 3 m
 is-it-right = { $field } { $value } { $unit } si kawaida. Ni sahihi? Tuma ndiyo, au { $field } na namba sahihi.
     .tiny = { $field } { $value } { $unit }: sahihi? Tuma ndiyo au { $field } upya.
 low-below-lift = Kimo cha kiangazi m { $low } ni kidogo kuliko kimo m { $lift }. Ni sahihi? Tuma ndiyo, au kiangazi na namba sahihi.
+# Of a message in a list, whose sender cannot be asked.
+unusual = { $field } { $value } { $unit } si kawaida: hakikisha.
+unusual-low = Kiangazi { $low } m ni chini ya kimo { $lift } m: hakikisha.
+# A word that is of use in a talk only, in a message of a list.
+only-in-talk = { $word } hufanya kazi kwenye simu tu. Hapa hakuna kilichofanyika.
 did-you-mean = Ulimaanisha { $meant } ulipoandika { $word }? Tuma ndiyo au hapana.
     .tiny = Ulimaanisha { $meant }? Tuma ndiyo au hapana.
 passed-over = Sikuelewa: { $words }.
@@ -436,10 +457,15 @@ payback = Inajilipa kwa siku { $days } za kumwagilia.
 payback-at-once = Nafuu kuliko petroli tangu siku ya kwanza.
     .tiny = Nafuu kuliko petroli.
 no-price = Hakuna bei ya: { $parts }.
-proposal = Nunua paneli { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore } mm, waya { $wire } mm2, swichi kinga ya DC { $breaker } A: { $cost }.
-    .tiny = Nunua { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore }, kinga DC { $breaker } A: { $cost }.
-proposal-no-price = Nunua paneli { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore } mm, waya { $wire } mm2, swichi kinga ya DC { $breaker } A.
-    .tiny = Nunua { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore }, kinga DC { $breaker } A.
+proposal = Nunua paneli { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore } mm, waya { $wire } mm2, { $breaker }: { $cost }.
+    .tiny = Nunua { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore }, { $breaker }: { $cost }.
+proposal-no-price = Nunua paneli { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore } mm, waya { $wire } mm2, { $breaker }.
+    .tiny = Nunua { $panels } W, pampu { $volts }V { $flow } l/h, bomba { $bore }, { $breaker }.
+# The $breaker of a proposal: its amperes, or that none is made so large.
+proposal-breaker = swichi kinga ya DC { $breaker } A
+    .tiny = kinga DC { $breaker } A
+proposal-no-breaker = hakuna swichi kinga ya DC kubwa hivyo: uliza fundi umeme
+    .tiny = hakuna kinga kubwa hivyo
 each-pump = Kila pampu na bomba, waya na kinga yake.
     .tiny = Kila moja bomba, waya, kinga yake.
 no-set = Hakuna seti inayomwagilia kiasi hicho hapa. Tuma shamba dogo zaidi, au mtu kwa huduma.

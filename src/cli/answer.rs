@@ -75,7 +75,7 @@ fn answer(arguments: &Arguments) -> Result<String, Refused> {
         let now = moment(&world, arguments.at);
         single::answer(&world, &text, arguments.lang.as_deref(), None, depth, now)?
     };
-    if arguments.json { Ok(answer.advice?.json()?.to_string()) } else { Ok(answer.reply.text) }
+    if arguments.json { Ok(answer.advice?.json()?.to_string()) } else { Ok(answer.text().to_owned()) }
 }
 
 /// The message with a word for the sky, where one was asked for; the last word counts.

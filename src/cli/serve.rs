@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use axum::Router;
 use axum::http::StatusCode;
-use axum::middleware::map_response;
+use axum::middleware::{from_fn_with_state, map_response};
 use tokio::net::TcpListener;
 use tokio::signal::unix::{Signal, SignalKind, signal};
 use tokio::sync::oneshot;
@@ -17,7 +17,7 @@ use tracing::{error, info, warn};
 
 use super::house::House;
 use super::{ConfigFile, Failure};
-use crate::config::{self, Config, LineKind};
+use crate::config::{self, Config, Door, LineKind};
 use crate::desk;
 use crate::refusal::shape_errors;
 
@@ -90,7 +90,8 @@ fn routes(house: &House, desk: &desk::Running) -> Router {
         .layer(RequestBodyLimitLayer::new(BODY_MAX))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, REQUEST_TIMEOUT));
     // The desk knows which of its requests may be large or long.
-    lines.merge(desk::routes(&desk.desk)).layer(map_response(shape_errors))
+    let all = lines.merge(desk::routes(&desk.desk));
+    all.layer(from_fn_with_state(Arc::clone(&desk.desk), desk::doors::guard)).layer(map_response(shape_errors))
 }
 
 fn say_where(config: &Config, address: SocketAddr) {
@@ -102,7 +103,12 @@ fn say_where(config: &Config, address: SocketAddr) {
     let at = SocketAddr::new(host, address.port());
     let mut out = std::io::stdout().lock();
     // Nobody may be reading; the service runs all the same.
-    let _ = writeln!(out, "noonwater is ready\n  handset page: http://{at}/handset\n  desk: http://{at}/desk");
+    let handset = match config.handset_door() {
+        Door::Open => format!("http://{at}/handset"),
+        Door::Staff => format!("http://{at}/handset (for who has signed in at the desk)"),
+        Door::Closed => "closed, `handset = \"staff\"` in the configuration opens it".to_owned(),
+    };
+    let _ = writeln!(out, "noonwater is ready\n  handset page: {handset}\n  desk: http://{at}/desk");
     for (name, line) in &config.lines {
         let door = match line.kind {
             LineKind::Http => "inbound",

@@ -199,6 +199,7 @@ fn check_line(name: &str, line: &LineConfig) -> Result<(), ConfigError> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Door;
     use super::*;
 
     const NORTH: &str = r#"
@@ -220,6 +221,13 @@ mod tests {
         assert_eq!(config.listen.to_string(), "127.0.0.1:8080");
         assert_eq!(config.home_place, "Kito");
         assert!(config.lines.is_empty());
+    }
+
+    #[test]
+    fn doors_for_trying_are_closed_beyond_this_machine() {
+        assert_eq!(with("", &[]).unwrap().handset_door(), Door::Open);
+        let beyond = with("listen = \"0.0.0.0:8080\"\nmetrics = \"staff\"", &[]).unwrap();
+        assert_eq!((beyond.handset_door(), beyond.metrics_door()), (Door::Closed, Door::Staff));
     }
 
     #[test]

@@ -10,7 +10,16 @@ use super::DatabaseError;
 
 /// A package manager, and its commands in order.
 const MANAGERS: [(&str, &[&str]); 7] = [
-    ("apt-get", &["apt-get update", "apt-get install -y --no-install-recommends postgresql"]),
+    (
+        "apt-get",
+        &[
+            "apt-get update",
+            "apt-get install -y --no-install-recommends postgresql-common",
+            // Debian's package would make and start a cluster of the system's own beside ours, on port 5432.
+            "sed -ri s/^#?create_main_cluster.*/create_main_cluster=false/ /etc/postgresql-common/createcluster.conf",
+            "apt-get install -y --no-install-recommends postgresql",
+        ],
+    ),
     ("dnf", &["dnf install -y postgresql-server"]),
     ("yum", &["yum install -y postgresql-server"]),
     ("apk", &["apk add postgresql"]),
@@ -72,7 +81,9 @@ mod tests {
     #[test]
     fn the_machine_s_own_manager_is_used() {
         assert_eq!(commands(|program| program == "apk"), Some(&["apk add postgresql"][..]));
-        assert!(commands(|program| program == "apt-get").is_some_and(|c| c[0] == "apt-get update"));
+        let debian = commands(|program| program == "apt-get").unwrap();
+        let (first, last) = (debian[0], debian[debian.len() - 1]);
+        assert!(first == "apt-get update" && last.ends_with(" postgresql"));
         assert_eq!(commands(|_| false), None);
     }
 }

@@ -5,11 +5,13 @@
 //! - `talks`: those that wait, one of them with its sheet and its ready replies, what no gateway took, a phone to try.
 //! - `set`: one set with its advice and charts. `bulk`: many messages at once. `numbers`: counts.
 //! - `market`: places with their climate, prices, pumps.
+//! - [`doors`]: who may come in by the handset page and the figures.
 //! - `machines`: answers, the surface's description, metrics, health.
 //!
 //! `state` is what all of them share, `running` keeps it at work. Everything works without scripts.
 
 mod bulk;
+pub mod doors;
 pub mod frame;
 mod machines;
 mod market;

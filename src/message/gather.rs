@@ -3,7 +3,8 @@
 use crate::language::{Command, Field, Gallon, Joiner, Meanings, Measure, Value};
 use crate::units::{Quantity as Measured, Unit};
 
-use super::elements::{Element, ElementKind, Elements, field_of};
+use super::element::{Element, ElementKind};
+use super::elements::{Elements, field_of};
 use super::grave;
 use super::items::{Alone, Head, Item, ItemKind, Items, Lone, Said, Shape};
 
@@ -31,7 +32,7 @@ fn says_unit(meanings: &Meanings, unit: Unit) -> bool {
     meanings.measure == Some(Measure::Unit(unit))
 }
 
-/// "panels fixed 5x80" says "fixed, panels 5x80": the stance steps out from between a field word and its values, unless
+/// "panels fixed 4x60" says "fixed, panels 4x60": the stance steps out from between a field word and its values, unless
 /// what follows could be its tilt.
 fn panels_after_stance(items: &mut [Item]) {
     let bare = |item: &Item| matches!(item.kind, ItemKind::Value { said: Said { shape: Shape::One(one), .. }, .. } if one.measure.is_none());

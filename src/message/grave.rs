@@ -8,7 +8,7 @@
 
 use crate::language::{Command, Field, next_piece};
 
-use super::elements::{Element, ElementKind};
+use super::element::{Element, ElementKind};
 
 /// Whether the word at `at` is meant as this command; `text` is the folded text.
 pub fn is_meant(command: Command, list: &[Element], at: usize, text: &str) -> bool {

@@ -27,7 +27,7 @@
 //! place     := words up to the next number, comma or field | coordinates       place kito   place -8.2 35.1
 //! test      := litres seconds [height] [clock] [sky]                           test 75 l 40 s at 3 10:30 hazy
 //!
-//! number    := digits with the language's signs | fraction | digits fraction   15000  15,000  15 000  1/2  1 1/2  ½
+//! number    := digits with the language's signs | fraction | digits fraction   12500  12,500  12 500  1/2  1 1/2  ½
 //!              any script's digits; o for 0 and l or i for 1 between digits
 //! ```
 //!
@@ -38,6 +38,7 @@
 //! can go where; `settle` converts and applies [`limits`]; `finish` puts the parts together.
 
 mod attach;
+mod element;
 mod elements;
 mod finish;
 mod fit;

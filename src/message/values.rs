@@ -3,7 +3,7 @@
 use crate::language::{Gallon, Joiner, Measure, Value};
 use crate::units::{Quantity as Measured, Unit};
 
-use super::elements::ElementKind;
+use super::element::ElementKind;
 use super::gather::Gatherer;
 use super::items::{ItemKind, Quantity, Said, Shape};
 

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::fit::Wordings;
 use super::numbers::{about, plain};
-use super::wording::{Words, piece, rank};
+use super::wording::{Words, count, piece};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
 use crate::sizing::advice::changes::Change;
 use crate::sizing::money::costs::Money;
@@ -41,11 +41,11 @@ impl Words<'_> {
         };
         let mut values = vec![
             ("panels", format!("{}x{}", set.panel_count, written(set.panel_w)).into()),
+            ("count", set.panel_count.into()),
             ("volts", each(set.label_v)),
             ("flow", self.number(set.flow_l_h)),
             ("bore", each(set.bore_mm)),
             ("wire", each(set.wire_mm2)),
-            ("breaker", each(set.breaker_a.unwrap_or_default())),
         ];
         let key = match set.first_cost {
             Some(cost) => {
@@ -54,9 +54,21 @@ impl Words<'_> {
             }
             None => "proposal-no-price",
         };
-        let mut pieces = vec![piece(self.wordings(key, &values)?, rank::VERDICT, true)];
+        // A current that no usual breaker carries is said, not sold.
+        let breakers = match set.breaker_a {
+            Some(amps) => self.wordings("proposal-breaker", &[("breaker", each(amps))])?,
+            None => self.wordings("proposal-no-breaker", &[])?,
+        };
+        let mut texts = Vec::new();
+        for breaker in [breakers.first(), breakers.last()].into_iter().flatten() {
+            let with: Vec<_> = values.iter().cloned().chain([("breaker", breaker.clone().into())]).collect();
+            texts.extend(self.wordings(key, &with)?);
+        }
+        texts.sort_by_key(|text| std::cmp::Reverse(text.chars().count()));
+        texts.dedup();
+        let mut pieces = vec![piece("proposal", texts)];
         if set.pump_count > 1 {
-            pieces.push(piece(self.wordings("each-pump", &[])?, rank::WARNING, false));
+            pieces.push(piece("each-pump", self.wordings("each-pump", &[])?));
         }
         Ok(pieces)
     }
@@ -66,9 +78,9 @@ impl Words<'_> {
             |key: &str, name: &str, value: Value<'_>| self.language.replies.format(key, Length::Long, &[(name, value)]);
         match change {
             Change::BoreMm(bore) => say("change-bore", "bore", self.number(bore)),
-            Change::PanelCount(count) => say("change-panels", "count", self.number(f64::from(count))),
+            Change::PanelCount(count) => say("change-panels", "count", count.into()),
             Change::Turned => self.language.replies.format("change-turned", Length::Long, &[]),
-            Change::PumpCount(count) => say("change-sets", "count", self.number(f64::from(count))),
+            Change::PumpCount(count) => say("change-sets", "count", count.into()),
             Change::WireMm2(size) => say("change-wire", "size", self.number(size)),
             Change::Watering(way) => {
                 let word = self.language.word("watering", way.name()).unwrap_or_default();
@@ -89,24 +101,24 @@ impl Words<'_> {
         match (money.first_cost, money.yearly_cost) {
             (Some(first), Some(yearly)) => {
                 let texts = self.wordings("cost", &[("first", amount(first)), ("yearly", amount(yearly))])?;
-                pieces.push(piece(texts, rank::VERDICT, true));
+                pieces.push(piece("cost", texts));
             }
             (Some(first), None) => {
-                pieces.push(piece(self.wordings("cost-first", &[("first", amount(first))])?, rank::VERDICT, true));
+                pieces.push(piece("cost", self.wordings("cost-first", &[("first", amount(first))])?));
             }
-            _ => pieces.push(piece(self.wordings("cost-unknown", &[])?, rank::VERDICT, true)),
+            _ => pieces.push(piece("cost", self.wordings("cost-unknown", &[])?)),
         }
         if let (Some(first), Some(yearly)) = (money.petrol_first_cost, money.petrol_yearly_cost) {
             let texts = self.wordings("petrol", &[("first", amount(first)), ("yearly", amount(yearly))])?;
-            pieces.push(piece(texts, rank::QUESTION, false));
+            pieces.push(piece("petrol", texts));
         }
         if let Some(days) = money.payback_days {
             let texts = if days == 0.0 {
                 self.wordings("payback-at-once", &[])?
             } else {
-                self.wordings("payback", &[("days", self.text(days.ceil()))])?
+                self.wordings("payback", &[("days", count(days.ceil() as usize))])?
             };
-            pieces.push(piece(texts, rank::WARNING, false));
+            pieces.push(piece("payback", texts));
         }
         Ok(pieces)
     }

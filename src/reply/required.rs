@@ -1,6 +1,6 @@
 //! Every key that the program says, with the values it gives: what a language folder must hold.
 
-use crate::language::Kind::{Code, Text};
+use crate::language::Kind::{Code, Count, Text};
 use crate::language::{Kind, Required};
 
 const FIELDS: Kind<'static> = Code(&[
@@ -51,7 +51,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("assumed-volts", &[("volts", Text)]),
     reply("assumed-bore", &[("bore", Text)]),
     reply("assumed-flat", &[]),
-    reply("assumed-panels", &[("panels", Text)]),
+    reply("assumed-panels", &[("panels", Text), ("count", Count)]),
     reply("assumed-crop", &[("crop", Text)]),
     reply("assumed-watering", &[("watering", Text)]),
     reply("assumed-place", &[("place", Text)]),
@@ -60,6 +60,8 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("over-driven-always", &[]),
     reply("wire-burns", &[("size", Text), ("take", Text)]),
     reply("wire-burns-split", &[("size", Text)]),
+    reply("hours", &[("hours", Text), ("garden", Text), ("minutes", Text), ("seconds", Text), ("cans", Text)]),
+    reply("ask-guess", &[("guess", Code(&["amps", "panel_v", "bore_mm", "low_m", "bucket_test"]))]),
     reply("mismatch", &[("panels", Text), ("pump", Text)]),
     reply("joined", &[("how", Code(&["row", "side", "both"])), ("series", Text), ("parallel", Text)]),
     reply("left-over", &[("panels", Text)]),
@@ -79,6 +81,9 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("refused-test", &[]),
     reply("is-it-right", &[("field", Text), ("value", Text), ("unit", Text)]),
     reply("low-below-lift", &[("low", Text), ("lift", Text)]),
+    reply("unusual", &[("field", Text), ("value", Text), ("unit", Text)]),
+    reply("unusual-low", &[("low", Text), ("lift", Text)]),
+    reply("only-in-talk", &[("word", Text)]),
     reply("did-you-mean", &[("word", Text), ("meant", Text)]),
     reply("passed-over", &[("words", Text)]),
     reply("nothing-understood", &[]),
@@ -119,6 +124,7 @@ pub const REQUIRED: &[Required<'static>] = &[
         "proposal",
         &[
             ("panels", Text),
+            ("count", Count),
             ("volts", Text),
             ("flow", Text),
             ("bore", Text),
@@ -129,8 +135,18 @@ pub const REQUIRED: &[Required<'static>] = &[
     ),
     reply(
         "proposal-no-price",
-        &[("panels", Text), ("volts", Text), ("flow", Text), ("bore", Text), ("wire", Text), ("breaker", Text)],
+        &[
+            ("panels", Text),
+            ("count", Count),
+            ("volts", Text),
+            ("flow", Text),
+            ("bore", Text),
+            ("wire", Text),
+            ("breaker", Text),
+        ],
     ),
+    reply("proposal-breaker", &[("breaker", Text)]),
+    reply("proposal-no-breaker", &[]),
     reply("each-pump", &[]),
     reply("no-set", &[]),
     reply("fix", &[("place", Text), ("what", Text), ("area", Text), ("cost", Text)]),
@@ -138,9 +154,9 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("fix-free", &[("place", Text), ("what", Text), ("area", Text)]),
     reply("fix-no-price", &[("place", Text), ("what", Text), ("area", Text)]),
     reply("change-bore", &[("bore", Text)]),
-    reply("change-panels", &[("count", Text)]),
+    reply("change-panels", &[("count", Count)]),
     reply("change-turned", &[]),
-    reply("change-sets", &[("count", Text)]),
+    reply("change-sets", &[("count", Count)]),
     reply("change-wire", &[("size", Text)]),
     reply("change-watering", &[("watering", Text)]),
     reply("change-garden", &[("garden", Text)]),
@@ -151,7 +167,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("test-nothing-expected", &[("outlet", Text)]),
     reply("test-taken", &[("outlet", Text), ("time", Text), ("sky", Text)]),
     reply("test-how", &[("step", Code(&["bucket", "heights"]))]),
-    reply("own-numbers", &[("tests", Text)]),
+    reply("own-numbers", &[("tests", Count)]),
     reply("suction-too-high", &[("metres", Text)]),
     reply(
         "stances",
@@ -182,7 +198,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("cost-first", &[("first", Text)]),
     reply("cost-unknown", &[]),
     reply("petrol", &[("first", Text), ("yearly", Text)]),
-    reply("payback", &[("days", Text)]),
+    reply("payback", &[("days", Count)]),
     reply("payback-at-once", &[]),
     reply("no-price", &[("parts", Text)]),
     reply("string-fuse", &[("fuse", Text)]),

@@ -1,61 +1,15 @@
-//! From what is known to an advice, and from an advice to what is said of it.
+//! From an advice to what is said of it.
 
-use super::known::{Known, PumpGap};
+use super::known::Known;
 use super::safety::next_of;
-use super::say::{Assumption, ProposedSet, Safety, Say};
+use super::safety_line::Safety;
+use super::say::{Assumption, ProposedSet, Say};
 use super::state::Talk;
-use super::world::World;
 use crate::language::{Command, Field};
-use crate::sizing::advice::advise::advise_with_fixes;
+use crate::sizing::Advice;
 use crate::sizing::advice::caution::Caution;
-use crate::sizing::advice::proposal::propose;
-use crate::sizing::bucket::judging::with_tests;
 use crate::sizing::set::verdict::Verdict;
-use crate::sizing::{Advice, SizingError, advise};
 use crate::terms::StanceKind;
-
-/// Why no advice could be worked out.
-#[derive(Debug, Clone, PartialEq)]
-pub enum AnswerError {
-    UnknownPlace(String),
-    Pump(PumpGap),
-    /// No set of what the market has is enough for the garden.
-    NoSet,
-    Sizing(SizingError),
-}
-
-impl From<SizingError> for AnswerError {
-    fn from(error: SizingError) -> Self {
-        AnswerError::Sizing(error)
-    }
-}
-
-/// How far an advice is worked out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Depth {
-    Answer,
-    /// With what would make the set enough: a search that takes some milliseconds.
-    WithFixes,
-}
-
-/// The advice on what is known; the place is the one told, else the deployment's own. Without panels, but with a garden, the
-/// whole set is proposed.
-pub fn answer_sheet(world: &World, known: &Known, depth: Depth) -> Result<Advice, AnswerError> {
-    let name = known.place.as_deref().unwrap_or(&world.home_place);
-    let climate = world.place(name).ok_or_else(|| AnswerError::UnknownPlace(name.to_owned()))?;
-    let (sheet, market) = known.sheet_with_pump(&world.market).map_err(AnswerError::Pump)?;
-    if sheet.lacks_panels() && sheet.garden_m2.is_some() {
-        let filled = sheet.fill_for_proposal(climate.place.lat_deg)?;
-        let proposed = propose(&filled, &climate, &market)?;
-        return proposed.ok_or(AnswerError::NoSet);
-    }
-    let (filled, tested) = with_tests(&known.tests, sheet.fill(climate.place.lat_deg)?, &climate)?;
-    let advice = match depth {
-        Depth::Answer => advise(&filled, &climate, &market)?,
-        Depth::WithFixes => advise_with_fixes(&filled, &climate, &market)?,
-    };
-    Ok(Advice { tested, ..advice })
-}
 
 /// What the first answer shows: what was understood, the verdict with its numbers, what was assumed, a caution, a next word.
 pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
@@ -86,6 +40,7 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
         says.push(Say::WellRunsDry);
     }
     says.extend(too_high);
+    says.extend(hours(advice));
     if talk.known.sheet.lacks_panels() {
         says.push(proposal(advice));
     }
@@ -96,10 +51,19 @@ pub fn say_advice(talk: &Talk, advice: &Advice) -> Vec<Say> {
     says.push(safety_of(talk, advice));
     if talk.known.sheet.garden_m2.is_none() {
         says.push(Say::Ask { field: Field::Garden, beside_answer: true });
+    } else if let Some(guess) = advice.ask_next.or(advice.would_make_sure) {
+        says.push(Say::AskGuess(guess));
     } else {
         says.push(Say::NextWord(Command::More));
     }
     says
+}
+
+/// The design month in a grower's measures, where the set does it.
+fn hours(advice: &Advice) -> Option<Say> {
+    let does_it = matches!(advice.verdict, Some(Verdict::Enough | Verdict::Tight));
+    let (hours, garden_m2) = (advice.needed_hours?, advice.sheet.garden_m2?);
+    does_it.then_some(Say::Hours { hours, garden_m2, bed_minutes: advice.bed_minutes?, bed_cans: advice.bed_cans? })
 }
 
 /// The pump stands higher than air can push water.

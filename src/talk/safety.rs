@@ -1,7 +1,8 @@
 //! Which line of caution a message carries: one that belongs to what it is about, and of those the one that this grower
 //! has not seen for longest, so that all are seen.
 
-use super::say::{Safety, Say};
+use super::safety_line::Safety;
+use super::say::Say;
 use super::state::Talk;
 use crate::language::Field;
 

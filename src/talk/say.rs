@@ -1,13 +1,10 @@
 //! What a step has to say, as values; `reply` words them.
 
-use chrono::NaiveDate;
-use rust_decimal::Decimal;
-use serde::{Deserialize, Serialize};
-
-use super::guide::Topic;
 use super::known::Known;
-use super::reminding::ReminderKind;
-use super::ussd::{Item, Menu};
+use super::menu::{Item, Menu};
+use super::reminder::ReminderKind;
+use super::safety_line::Safety;
+use super::topic::Topic;
 use super::world::PlaceSource;
 use crate::language::{Command, Field};
 use crate::message::Trouble;
@@ -16,8 +13,11 @@ use crate::sizing::advice::cure::Cure;
 use crate::sizing::advice::day_plan::DayStances;
 use crate::sizing::bucket::judging::Finding;
 use crate::sizing::money::costs::Money;
+use crate::sizing::set::guess::Guess;
 use crate::sizing::set::verdict::Verdict;
 use crate::terms::TestSky;
+use chrono::NaiveDate;
+use rust_decimal::Decimal;
 
 /// Something that was taken for granted.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,51 +40,6 @@ pub enum Assumption {
     Crop(&'static str),
     Watering(&'static str),
     Place(String),
-}
-
-/// A line of caution; every advice carries one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Safety {
-    SwitchOff,
-    DryJoints,
-    PanelsLive,
-    DcBreaker,
-    Children,
-    NeverDry,
-    TwoPeople,
-    NotDrink,
-    Electrician,
-}
-
-impl Safety {
-    /// The lines that take turns.
-    pub const ALL: [Safety; 9] = [
-        Safety::SwitchOff,
-        Safety::DryJoints,
-        Safety::DcBreaker,
-        Safety::PanelsLive,
-        Safety::Children,
-        Safety::NeverDry,
-        Safety::TwoPeople,
-        Safety::NotDrink,
-        Safety::Electrician,
-    ];
-
-    /// The code under which language folders word it.
-    pub fn code(self) -> &'static str {
-        match self {
-            Safety::SwitchOff => "switch_off",
-            Safety::DryJoints => "dry_joints",
-            Safety::PanelsLive => "panels_live",
-            Safety::DcBreaker => "dc_breaker",
-            Safety::Children => "children",
-            Safety::NeverDry => "never_dry",
-            Safety::TwoPeople => "two_people",
-            Safety::NotDrink => "not_drink",
-            Safety::Electrician => "electrician",
-        }
-    }
 }
 
 /// A whole set to buy.
@@ -135,6 +90,15 @@ pub enum Say {
         panels_v: f64,
         pump_v: f64,
     },
+    /// Hours of sun that the garden needs on a day, and what a bed of 10 m² takes of that.
+    Hours {
+        hours: f64,
+        garden_m2: f64,
+        bed_minutes: f64,
+        bed_cans: f64,
+    },
+    /// What is still to be told and could turn the answer.
+    AskGuess(Guess),
     /// How the panels of each pump are joined, and how many are left over.
     Joined {
         series: u32,
@@ -157,6 +121,10 @@ pub enum Say {
     Refused(Trouble),
     /// An unusual value is asked back.
     IsItRight(Trouble),
+    /// A value is unusual, where nobody is there to be asked.
+    Unusual(Trouble),
+    /// A word that does something in a talk alone.
+    OnlyInTalk(Command),
     DidYouMean {
         word: String,
         meant: String,

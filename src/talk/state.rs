@@ -3,11 +3,11 @@
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
-use super::guide::Page;
 use super::known::Known;
-use super::reminding::Reminder;
-use super::say::Safety;
-use super::ussd::UssdScreen;
+use super::menu::UssdScreen;
+use super::reminder::Reminder;
+use super::safety_line::Safety;
+use super::topic::Page;
 use crate::language::{Command, Field};
 use crate::message::FactValue;
 
@@ -17,6 +17,9 @@ use crate::message::FactValue;
 pub enum Channel {
     Sms,
     Ussd,
+    /// A message by itself, in a list or from a machine: nobody answers a question, and there is no talk to end or to
+    /// take up again.
+    Alone,
 }
 
 /// A talk with one number. Every field has a default, so that a row written by an older version still reads.

@@ -2,48 +2,41 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::answer::Depth;
+use super::advising::Depth;
 use super::buying::{say_changes, say_cost};
+use super::day::{month_of, say_when, stances};
 use super::gallon;
-use super::guide::Topic;
 use super::known::Known;
-use super::safety::note_seen;
+use super::reminding;
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
+use super::told::{ask_or_answer, told};
+use super::topic::Topic;
+use super::turning::{Heard, Manner, SHEET_OLD_DAYS, Step, Taken, Turning, stop, uses_sheet};
 use super::world::World;
 use crate::language::{Command, Field};
 use crate::message::{FactValue, Reading};
 
-/// Days after which a sheet is old, and the next message is asked whether it is still the same garden.
-pub(super) const SHEET_OLD_DAYS: i64 = 30;
-
-/// A message, read.
-#[derive(Debug, Clone, Copy)]
-pub struct Heard<'a> {
-    pub text: &'a str,
-    pub reading: &'a Reading,
-}
-
-/// Where the talk stands now, and what there is to say.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Step {
-    pub talk: Talk,
-    /// Nothing at all after the number has opted out.
-    pub says: Vec<Say>,
-    pub wants_person: bool,
-    /// Everything held of the number is to be deleted; the talk is what stays, once the reply is worded.
-    pub forget: bool,
-}
-
-/// Takes one short message into a talk at a time.
-pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>) -> Step {
+/// Takes one message into a talk at a time.
+pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, manner: Manner, now: DateTime<Utc>) -> Step {
     // A message goes on where a screen was left: what it showed no longer waits.
     let talk = Talk { ussd: None, ..talk.clone() };
-    step_by(world, &talk, heard, now, Channel::Sms)
+    step_by(world, &talk, heard, manner, now)
 }
 
-/// The same for any channel.
-pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTime<Utc>, channel: Channel) -> Step {
+/// What there is to say to a sheet as it is known, with no message: the answer, or the first question.
+pub fn say_sheet(world: &World, talk: &Talk, now: DateTime<Utc>) -> Step {
+    let talk = Talk { ussd: None, asked: None, test_waits: false, ..talk.clone() };
+    let heard = Heard { text: "", reading: &Reading::default() };
+    let mut turn = Turning::new(world, talk, heard, Channel::Sms.into(), now);
+    if !turn.has_no_place(&[]) {
+        ask_or_answer(&mut turn);
+    }
+    turn.done()
+}
+
+/// The same for a screen too.
+pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, manner: Manner, now: DateTime<Utc>) -> Step {
     let mut next = talk.clone();
     let since_last = talk.last_at.map_or(TimeDelta::zero(), |last| now - last);
     next.last_at = Some(now);
@@ -53,22 +46,27 @@ pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, now: DateTim
     if talk.stopped {
         return while_stopped(next, asks_for(Command::Start), asks_for(Command::Forget));
     }
+    if manner.channel == Channel::Alone
+        && let Some((word, _)) = heard.reading.commands.iter().find(|(word, _)| lives_in_a_talk(*word))
+    {
+        let taken = Taken { only_in_talk: Some(*word), ..Taken::of(heard.reading) };
+        let wants_person = *word == Command::Person;
+        return Step { talk: next, says: vec![Say::OnlyInTalk(*word)], wants_person, taken, ..Step::default() };
+    }
     if asks_for(Command::Stop) {
         stop(&mut next);
-        return Step { talk: next, says: vec![Say::Stopped], ..Step::default() };
+        let taken = Taken::of(heard.reading);
+        return Step { talk: next, says: vec![Say::Stopped], taken, ..Step::default() };
     }
 
-    let mut turn = Turning::new(world, next, heard, channel, now);
+    let mut turn = Turning::new(world, next, heard, manner, now);
     turn.take(since_last);
     turn.done()
 }
 
-/// Opts out: no question waits, and nothing is said of its own accord.
-fn stop(talk: &mut Talk) {
-    talk.stopped = true;
-    talk.asked = None;
-    talk.page = None;
-    talk.reminders.clear();
+/// Words that change or promise something which a message by itself does not have.
+fn lives_in_a_talk(word: Command) -> bool {
+    matches!(word, Command::Stop | Command::Start | Command::Forget | Command::Person | Command::Remind)
 }
 
 /// A number that has opted out hears nothing, so `forget` cannot ask back: it deletes at once.
@@ -88,41 +86,13 @@ fn note_language(talk: &mut Talk, reading: &Reading) {
     }
 }
 
-/// A step under way.
-pub(super) struct Turning<'a> {
-    pub world: &'a World,
-    pub talk: Talk,
-    pub heard: Heard<'a>,
-    pub channel: Channel,
-    pub now: DateTime<Utc>,
-    pub says: Vec<Say>,
-    pub wants_person: bool,
-    pub forget: bool,
-    /// This message told the place.
-    pub place_told: bool,
-}
-
-impl<'a> Turning<'a> {
-    pub fn new(world: &'a World, talk: Talk, heard: Heard<'a>, channel: Channel, now: DateTime<Utc>) -> Self {
-        let (says, wants_person, forget, place_told) = (Vec::new(), false, false, false);
-        Turning { world, talk, heard, channel, now, says, wants_person, forget, place_told }
-    }
-
-    pub fn done(mut self) -> Step {
-        if self.says.is_empty() && self.channel == Channel::Sms {
-            // Whatever came, a grower is never left without a word.
-            self.guide(Topic::Help);
-        }
-        note_seen(&mut self.talk, &self.says);
-        Step { talk: self.talk, says: self.says, wants_person: self.wants_person, forget: self.forget }
-    }
-
+impl Turning<'_> {
     fn take(&mut self, since_last: TimeDelta) {
         let reading = self.heard.reading;
         let asked = self.talk.asked.take();
         // A flow in this very message is the newer one.
-        let told = reading.facts.iter().map(|fact| fact.value.clone());
-        let facts: Vec<FactValue> = gallon::settled(asked.as_ref(), reading).into_iter().chain(told).collect();
+        let said = reading.facts.iter().map(|fact| fact.value.clone());
+        let facts: Vec<FactValue> = gallon::settled(asked.as_ref(), reading).into_iter().chain(said).collect();
         let command = reading.commands.iter().map(|(command, _)| *command).find(|command| uses_sheet(*command));
 
         let is_old = since_last > TimeDelta::days(SHEET_OLD_DAYS) && !self.talk.known.is_empty();
@@ -138,7 +108,7 @@ impl<'a> Turning<'a> {
             self.talk.misread = 0;
             return;
         }
-        self.told(&facts);
+        told(self, &facts);
     }
 
     /// Does what the first word that asks for something asks; false when the message is to be taken as facts.
@@ -161,11 +131,24 @@ impl<'a> Turning<'a> {
         match command {
             Command::Yes => return Some(self.agreed(asked, facts)),
             Command::No => return Some(self.denied(asked, facts)),
+            // What was told beside such a word is served first, and the word named as the next one.
+            Command::Help | Command::Setup | Command::Care | Command::Test if !facts.is_empty() => {
+                told(self, facts);
+                self.says.retain(|say| !matches!(say, Say::NextWord(_)));
+                self.says.push(Say::NextWord(command));
+            }
             Command::Help => self.guide(Topic::Help),
             Command::Setup => self.guide(Topic::Setup),
             Command::Care => self.guide(Topic::Care),
-            Command::Start => self.says.push(Say::Started),
+            // Without litres and seconds: how a test is made.
+            Command::Test => self.guide(Topic::Test),
+            Command::Start if facts.is_empty() => self.says.push(Say::Started),
+            Command::Start => told(self, facts),
             Command::Person => {
+                facts.iter().for_each(|fact| self.tell(fact));
+                if !facts.is_empty() && !self.has_no_place(facts) {
+                    self.says.push(Say::Told(Box::new(self.talk.known.clone())));
+                }
                 self.wants_person = true;
                 self.says.push(Say::HandedOver);
             }
@@ -175,7 +158,7 @@ impl<'a> Turning<'a> {
                     self.says.push(Say::NewSheet);
                     self.ask_wanted();
                 } else {
-                    self.told(facts);
+                    told(self, facts);
                 }
             }
             Command::Forget => {
@@ -193,8 +176,6 @@ impl<'a> Turning<'a> {
             Command::Sun => self.before_plan(facts, Turning::stances),
             Command::When => self.before_plan(facts, Turning::good_hours),
             Command::Remind => self.before_plan(facts, Turning::remind),
-            // Without litres and seconds: how a test is made.
-            Command::Test => self.guide(Topic::Test),
             Command::Stop => return None,
         }
         Some(true)
@@ -206,6 +187,35 @@ impl<'a> Turning<'a> {
         if !self.has_no_place(facts) {
             plan(self);
         }
+    }
+
+    /// Which way the panels look and when the cart is turned; needs nothing but the place.
+    fn stances(&mut self) {
+        self.says.extend(stances(self.world, &self.talk, self.now));
+    }
+
+    /// The good hours of a bright day and the days between waterings, in the month asked for or this one.
+    fn good_hours(&mut self) {
+        let told = self.talk.known.sheet.month;
+        self.talk.known.sheet.month = Some(month_of(self.world, &self.talk, self.now));
+        let world = self.world;
+        self.answer(|talk, advice| say_when(world, talk, advice), Depth::Answer);
+        self.talk.known.sheet.month = told;
+    }
+
+    /// Sets the reminders that were asked for, all without a word for one; with `no`, takes them back.
+    fn remind(&mut self) {
+        let kinds = reminding::asked_for(self.heard.reading);
+        if self.heard.reading.commands.iter().any(|(command, _)| *command == Command::No) {
+            self.says.push(reminding::take_back(&mut self.talk, &kinds));
+            return;
+        }
+        let set = reminding::set(self.world, &mut self.talk, &kinds, self.now);
+        self.says.extend(set.says);
+        if set.wants_set {
+            self.ask_wanted();
+        }
+        self.says.extend(reminding::caution(&self.talk));
     }
 
     fn renew(&mut self) {
@@ -223,7 +233,7 @@ impl<'a> Turning<'a> {
             }
             Some(Asked::DidYouMean { facts: meant, command: None } | Asked::StillSame { facts: meant, command: None }) => {
                 let all: Vec<FactValue> = meant.iter().chain(facts).cloned().collect();
-                self.told(&all);
+                told(self, &all);
             }
             Some(
                 Asked::DidYouMean { facts: meant, command: Some(command) }
@@ -231,10 +241,10 @@ impl<'a> Turning<'a> {
             ) => {
                 let all: Vec<FactValue> = meant.iter().chain(facts).cloned().collect();
                 if self.word(*command, None, &all).is_none() {
-                    self.told(&all);
+                    told(self, &all);
                 }
             }
-            Some(Asked::Unusual { .. }) => self.told(facts),
+            Some(Asked::Unusual { .. }) => told(self, facts),
             Some(Asked::Forget) => {
                 self.forget = true;
                 self.says.push(Say::Forgotten);
@@ -252,13 +262,13 @@ impl<'a> Turning<'a> {
                 if facts.is_empty() {
                     self.ask(*field);
                 } else {
-                    self.told(facts);
+                    told(self, facts);
                 }
             }
             Some(Asked::StillSame { facts: meanwhile, .. }) => {
                 self.renew();
                 let all: Vec<FactValue> = meanwhile.iter().chain(facts).cloned().collect();
-                self.told(&all);
+                told(self, &all);
             }
             Some(Asked::Forget) => self.says.push(Say::Kept),
             Some(Asked::DidYouMean { facts: meant, .. })
@@ -270,17 +280,9 @@ impl<'a> Turning<'a> {
                 Some(field) => self.ask(field),
                 None => self.guide(Topic::Help),
             },
-            Some(Asked::DidYouMean { .. }) => self.told(facts),
+            Some(Asked::DidYouMean { .. }) => told(self, facts),
             Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
         }
         true
     }
-}
-
-/// Words whose answer comes from the sheet.
-fn uses_sheet(command: Command) -> bool {
-    matches!(
-        command,
-        Command::More | Command::Cost | Command::Change | Command::Sun | Command::When | Command::Test | Command::Remind
-    )
 }

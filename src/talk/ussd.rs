@@ -2,121 +2,19 @@
 //! is keyed becomes a step of the same talk, so that a grower may begin here and go on by short messages.
 
 use chrono::{DateTime, TimeDelta, Utc};
-use serde::{Deserialize, Serialize};
 
+use super::menu::{Item, Menu, UssdScreen, Waits};
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
-use super::step::{Heard, SHEET_OLD_DAYS, Step, Turning, step_by};
+use super::step::step_by;
+use super::told::ask_or_answer;
+use super::turning::{Heard, SHEET_OLD_DAYS, Step, Turning};
 use super::world::World;
 use crate::language::{Command, Field};
 use crate::message::{Reading, Span, read};
 
 /// Languages on one screen; with the lines for more and back they make six.
 const LANGUAGES_A_SCREEN: usize = 4;
-
-/// A menu.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Menu {
-    Home,
-    Other,
-    /// What else there is to an answer.
-    Answered,
-    /// All there is for a number that has opted out.
-    Stopped,
-    /// From this language on.
-    Languages {
-        first: usize,
-    },
-}
-
-/// What a line of a menu does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Item {
-    Answer,
-    New,
-    Setup,
-    Care,
-    Other,
-    Language,
-    Person,
-    Stop,
-    Start,
-    Yes,
-    No,
-    More,
-    Change,
-    Cost,
-    Back,
-}
-
-impl Item {
-    /// Every item.
-    pub const ALL: [Item; 15] = {
-        use Item::*;
-        [Answer, New, Setup, Care, Other, Language, Person, Stop, Start, Yes, No, More, Change, Cost, Back]
-    };
-
-    /// The code under which language folders word it.
-    pub fn code(self) -> &'static str {
-        match self {
-            Item::Answer => "answer",
-            Item::New => "new",
-            Item::Setup => "setup",
-            Item::Care => "care",
-            Item::Other => "other",
-            Item::Language => "language",
-            Item::Person => "person",
-            Item::Stop => "stop",
-            Item::Start => "start",
-            Item::Yes => "yes",
-            Item::No => "no",
-            Item::More => "more",
-            Item::Change => "change",
-            Item::Cost => "cost",
-            Item::Back => "back",
-        }
-    }
-}
-
-impl Menu {
-    fn items(self) -> &'static [Item] {
-        match self {
-            Menu::Home => &[Item::Answer, Item::New, Item::Setup, Item::Care, Item::Other],
-            Menu::Other => &[Item::Language, Item::Person, Item::Stop],
-            Menu::Answered => &[Item::More, Item::Change, Item::Cost],
-            Menu::Stopped => &[Item::Start],
-            Menu::Languages { .. } => &[],
-        }
-    }
-}
-
-/// What the last screen waits for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Waits {
-    Choice(Menu),
-    /// 1 yes, 2 no.
-    Sure,
-    /// An answer to the talk's question.
-    Answer,
-    /// 1 for more.
-    More,
-    /// 1 to opt in again.
-    Start,
-    /// Only 0.
-    Back,
-    /// Only 0, to what else there is to the answer.
-    Detail,
-}
-
-/// A screen that was shown and not answered yet.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct UssdScreen {
-    pub waits: Waits,
-    /// As it was shown, for a session that drops and is dialled again.
-    pub text: String,
-}
 
 /// A step with what becomes of the session.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -264,8 +162,8 @@ impl Session<'_> {
         }
         self.talk.last_at = Some(self.now);
         let heard = Heard { text: "", reading: &Reading::default() };
-        let mut turn = Turning::new(self.world, self.talk, heard, Channel::Ussd, self.now);
-        turn.ask_or_answer();
+        let mut turn = Turning::new(self.world, self.talk, heard, Channel::Ussd.into(), self.now);
+        ask_or_answer(&mut turn);
         after(turn.done())
     }
 
@@ -303,7 +201,7 @@ impl Session<'_> {
     fn word(self, command: Command) -> UssdStep {
         let at = Span { start: 0, end: 0 };
         let reading = Reading { commands: vec![(command, at)], ..Reading::default() };
-        after(step_by(self.world, &self.talk, Heard { text: "", reading: &reading }, self.now, Channel::Ussd))
+        after(step_by(self.world, &self.talk, Heard { text: "", reading: &reading }, Channel::Ussd.into(), self.now))
     }
 
     /// What was keyed as a message.
@@ -311,7 +209,7 @@ impl Session<'_> {
         let preferred = self.talk.language.as_deref().unwrap_or(&self.world.home_language);
         let asked = self.talk.asked.as_ref().and_then(Asked::field);
         let reading = read(text, &self.world.languages, preferred, asked);
-        after(step_by(self.world, &self.talk, Heard { text, reading: &reading }, self.now, Channel::Ussd))
+        after(step_by(self.world, &self.talk, Heard { text, reading: &reading }, Channel::Ussd.into(), self.now))
     }
 }
 

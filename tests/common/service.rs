@@ -128,7 +128,7 @@ impl Service {
                 panic!("the service did not start: {}", fs::read_to_string(&stderr).unwrap_or_default());
             }
             if let Some((_, url)) = stdout[from..].split_once("handset page: ") {
-                break url.trim().trim_end_matches("/handset").to_owned();
+                break url.split_whitespace().next().unwrap_or_default().trim_end_matches("/handset").to_owned();
             }
         };
         // What comes later is read as well, so that the program never waits for a reader.

@@ -94,6 +94,23 @@ async fn each_line_of_the_log_has_its_keys_once() {
     assert_eq!(answered.matches("\"message\":").count(), 1, "{answered}");
 }
 
+#[tokio::test(flavor = "multi_thread")]
+async fn the_doors_for_trying_and_watching_are_who_s_the_configuration_says() {
+    let folder = Folder::new();
+    let made = run_to_end(program().args(["key", "add", "figures"]).env("NOONWATER_DATA_DIR", folder.path()));
+    let key = String::from_utf8(made.stdout).unwrap().trim().to_owned();
+    let service = Service::start(&folder, "handset = \"staff\"\nmetrics = \"staff\"");
+    for path in ["/handset", "/metrics"] {
+        assert_eq!(service.get(path).await.status(), 401, "{path}");
+        let known = service.client.get(format!("{}{path}", service.url)).bearer_auth(&key).send().await.unwrap();
+        assert_eq!(known.status(), 200, "{path}");
+    }
+    drop(service);
+    let service = Service::start(&folder, "handset = \"open\"\nmetrics = \"closed\"");
+    assert_eq!(service.get("/metrics").await.status(), 404);
+    assert_eq!(service.get("/handset").await.status(), 200);
+}
+
 #[test]
 fn a_port_in_use_is_said_in_a_sentence() {
     let taken = std::net::TcpListener::bind("127.0.0.1:0").unwrap();

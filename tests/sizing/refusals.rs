@@ -11,7 +11,6 @@ use noonwater::sizing::parts::panel::Panel;
 use noonwater::sizing::parts::pipe::{Pipe, friction_factor};
 use noonwater::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
 use noonwater::sizing::parts::wire::{cable_ohm, choose_conductor, conductor};
-use noonwater::sizing::set::site::Site;
 use noonwater::sizing::sun::day_types::ClearnessDistribution;
 use noonwater::sizing::sun::diffuse::{
     daily_diffuse_fraction, diffuse_hour_ratio, global_hour_ratio, hourly_diffuse_fraction,

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::{Replies, ReplyTrouble, Value};
+use super::Replies;
+use super::trouble::ReplyTrouble;
+use super::value::Value;
 
 /// A reply that the program says, with the values it gives to it.
 #[derive(Debug, Clone, Copy)]
@@ -88,7 +90,9 @@ impl Replies {
                 }
             }
         }
-        for (name, _) in reply.values.iter().filter(|(name, _)| !found.contains(name)) {
+        // A language whose nouns do not change with their number has no use for a count.
+        let may_rest = |kind: &Kind<'_>| matches!(kind, Kind::Count);
+        for (name, _) in reply.values.iter().filter(|(name, kind)| !found.contains(name) && !may_rest(kind)) {
             add(ReplyTrouble::UnusedValue { key: key(), value: name.to_string() });
         }
     }

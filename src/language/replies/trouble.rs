@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use super::Length;
+use super::value::Length;
 
 /// Where something is wrong, and what. A key that starts with `-` is a Fluent term.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]

@@ -1,13 +1,13 @@
 //! Which sayings a talk puts together.
 
 use super::super::fit::Room;
-use super::season::own;
 use super::values::{
     LONG_WORD, answers, assumed, bores, burns, cautions, climates, costs, doubts, enough, fixes, joins, no_water,
-    only_start_read, over_driven, passed_over, proposals, refusals, told, took_word, wires,
+    only_start_read, over_driven, own, passed_over, proposals, refusals, told, took_word, wires,
 };
 use super::{BOTH, MESSAGE};
 use crate::language::{Command, Field};
+use crate::sizing::set::guess::Guess;
 use crate::talk::{Item, Menu, Say, Topic, lines_for};
 
 /// Sayings that make one reply: slot after slot, each with all that may stand there.
@@ -56,19 +56,28 @@ impl Bundles {
         let dry = vec![Say::WellRunsDry];
         let well = [dry.clone(), burns()].concat();
         let mismatch = vec![Say::Mismatch { panels_v: 199.0, pump_v: 99.0 }];
+        let hours = vec![Say::Hours { hours: 9.5, garden_m2: 99_000.0, bed_minutes: 99.9, bed_cans: 99.0 }];
         // A pump that stands too high has no use for other warnings.
         let high = vec![Say::SuctionTooHigh { greatest_m: 5.5 }];
-        let on = vec![Say::NextWord(Command::More), Say::Ask { field: Field::Garden, beside_answer: true }];
+        let asks = Guess::ALL.map(Say::AskGuess);
+        let more = [Say::NextWord(Command::More), Say::Ask { field: Field::Garden, beside_answer: true }];
+        let on: Vec<Say> = more.into_iter().chain(asks).collect();
         let around = |middle: Vec<Vec<Say>>| -> Vec<Vec<Say>> {
             let before = vec![vec![took_word()], vec![only_start_read()], vec![told()]];
             let after = vec![vec![assumed()], climates(), cautions(), on.clone(), vec![passed_over()]];
             [before, middle, after].concat()
         };
-        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), mismatch, well.clone(), own()]));
-        self.add("pump too high", &[MESSAGE], around(vec![answers(), high.clone(), own()]));
-        self.add("no water", &[MESSAGE], around(vec![no_water(), well.clone(), own()]));
+        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), mismatch, well.clone(), hours, own()]));
+        let unusual: Vec<Say> = doubts().into_iter().map(Say::Unusual).collect();
+        self.add(
+            "unusual",
+            &[MESSAGE],
+            [around(vec![answers(), over.clone(), well.clone(), own()]), vec![unusual]].concat(),
+        );
+        self.add("pump-too-high", &[MESSAGE], around(vec![answers(), high.clone(), own()]));
+        self.add("no-water", &[MESSAGE], around(vec![no_water(), well.clone(), own()]));
         self.add("proposal", &[MESSAGE], around(vec![enough(), dry.clone(), proposals()]));
-        self.add_both("no set", vec![vec![took_word()], vec![Say::NoSet], vec![passed_over()]], &[BACK]);
+        self.add_both("no-set", vec![vec![took_word()], vec![Say::NoSet], vec![passed_over()]], &[BACK]);
 
         // A screen leaves some of it to the message that goes out beside it.
         let screen = |middle: Vec<Vec<Say>>, keys: &[(u8, Item)]| {
@@ -80,10 +89,10 @@ impl Bundles {
         let rough = vec![climates().pop()].into_iter().flatten().collect::<Vec<_>>();
         for (name, middle, keys) in [
             ("answer", vec![answers(), over.clone(), well.clone(), own()], &keys[..]),
-            ("pump too high", vec![answers(), high, own()], &keys[..]),
-            ("no water", vec![no_water(), well.clone(), own()], &keys),
-            ("rough answer", vec![answers(), over, well.clone(), rough.clone()], &[BACK]),
-            ("rough no water", vec![no_water(), well.clone(), rough], &[BACK]),
+            ("pump-too-high", vec![answers(), high, own()], &keys[..]),
+            ("no-water", vec![no_water(), well.clone(), own()], &keys),
+            ("rough-answer", vec![answers(), over, well.clone(), rough.clone()], &[BACK]),
+            ("rough-no-water", vec![no_water(), well.clone(), rough], &[BACK]),
             ("proposal", vec![enough(), dry, proposals()], &[BACK]),
         ] {
             self.add(name, &[Room::Screen], screen(middle, keys));
@@ -101,7 +110,7 @@ impl Bundles {
         let fixes = (1..=3).map(fixes).collect();
         self.add_on_answer("change", with_caution(fixes, Command::Cost));
         let none = vec![vec![Say::NothingToChange, Say::NoChangeHelps]];
-        self.add_on_answer("no change", with_caution(none, Command::Cost));
+        self.add_on_answer("no-change", with_caution(none, Command::Cost));
         let parts = Say::NoPrice(["panel", "pump", "pipe", "wire"].map(|part| format!("{part} 99999.5")).to_vec());
         self.add_on_answer("cost", with_caution(vec![costs(), vec![parts]], Command::Change));
     }
@@ -115,7 +124,7 @@ impl Bundles {
     fn questions(&mut self) {
         for field in Field::ALL {
             let ask = vec![Say::Ask { field, beside_answer: false }];
-            let name = format!("ask {}", field.name());
+            let name = format!("ask-{}", field.name());
             let sheet = vec![
                 vec![took_word()],
                 vec![only_start_read()],
@@ -129,7 +138,7 @@ impl Bundles {
             self.add_both(&name, vec![vec![Say::NewSheet], ask], &[BACK]);
             let lines = lines_for(field).iter().map(|line| Say::Safety(*line)).collect::<Vec<_>>();
             let about = |about: Vec<Say>| vec![vec![took_word()], vec![told()], about, lines.clone()];
-            self.add_both(&format!("about {}", field.name()), about(vec![Say::About(field)]), &[BACK]);
+            self.add_both(&format!("about-{}", field.name()), about(vec![Say::About(field)]), &[BACK]);
             if matches!(field, Field::Pipe | Field::Bore) {
                 self.add_both("bore", [about(bores()), vec![own()]].concat(), &[BACK]);
             }
@@ -148,37 +157,40 @@ impl Bundles {
                 self.add_both(&format!("{topic:?} {step}"), slots, &[(1, Item::More), BACK]);
             }
         }
-        self.add_both("no more", vec![vec![Say::NoMore]], &[BACK]);
+        self.add_both("no-more", vec![vec![Say::NoMore]], &[BACK]);
     }
 
     fn troubles(&mut self) {
         let sure = [(1, Item::Yes), (2, Item::No), BACK];
         let refused: Vec<Say> = refusals().into_iter().map(Say::Refused).collect();
         self.add("refused", &[Room::Screen], vec![vec![took_word()], refused.clone(), vec![told()], back()]);
-        self.add("refused twice", &[MESSAGE], vec![vec![took_word()], refused.clone(), refused, vec![told()]]);
+        self.add("refused-twice", &[MESSAGE], vec![vec![took_word()], refused.clone(), refused, vec![told()]]);
         let doubts = doubts().into_iter().map(Say::IsItRight).collect();
-        self.add_both("is it right", vec![vec![took_word()], vec![only_start_read()], doubts], &sure);
+        self.add_both("is-it-right", vec![vec![took_word()], vec![only_start_read()], doubts], &sure);
         let word = || LONG_WORD.to_owned();
-        self.add_both("did you mean", vec![vec![Say::DidYouMean { word: word(), meant: word() }]], &sure);
+        for command in Command::ALL {
+            self.add("only-in-a-talk", &[MESSAGE], vec![vec![Say::OnlyInTalk(command)]]);
+        }
+        self.add_both("did-you-mean", vec![vec![Say::DidYouMean { word: word(), meant: word() }]], &sure);
         let unknown = Say::PlaceUnknown { name: word(), known: vec![word(); 9] };
-        self.add_both("place unknown", vec![vec![took_word()], vec![unknown]], &[BACK]);
-        self.add_both("spot refused", vec![vec![took_word()], vec![Say::SpotRefused]], &[BACK]);
-        self.add_both("still same", vec![vec![Say::StillSame]], &sure);
+        self.add_both("place-unknown", vec![vec![took_word()], vec![unknown]], &[BACK]);
+        self.add_both("spot-refused", vec![vec![took_word()], vec![Say::SpotRefused]], &[BACK]);
+        self.add_both("still-same", vec![vec![Say::StillSame]], &sure);
         self.add_both("forget", vec![vec![Say::ForgetSure]], &sure);
         self.add_both("kept", vec![vec![Say::Kept]], &[BACK]);
-        self.add_both("nothing understood", vec![vec![Say::NothingUnderstood]], &[BACK]);
+        self.add_both("nothing-understood", vec![vec![Say::NothingUnderstood]], &[BACK]);
     }
 
     fn menus(&mut self) {
         let named = [
             (
-                "menu home",
+                "menu-home",
                 Menu::Home,
                 vec![(1, Item::Answer), (2, Item::New), (3, Item::Setup), (4, Item::Care), (5, Item::Other)],
             ),
-            ("menu other", Menu::Other, vec![(1, Item::Language), (2, Item::Person), (3, Item::Stop), BACK]),
-            ("menu answered", Menu::Answered, vec![(1, Item::More), (2, Item::Change), (3, Item::Cost), BACK]),
-            ("menu stopped", Menu::Stopped, vec![(1, Item::Start)]),
+            ("menu-other", Menu::Other, vec![(1, Item::Language), (2, Item::Person), (3, Item::Stop), BACK]),
+            ("menu-answered", Menu::Answered, vec![(1, Item::More), (2, Item::Change), (3, Item::Cost), BACK]),
+            ("menu-stopped", Menu::Stopped, vec![(1, Item::Start)]),
         ];
         for (name, menu, items) in named {
             let choices = items.into_iter().map(|(key, item)| vec![Say::Choice(key, item)]);
@@ -188,7 +200,7 @@ impl Bundles {
         let languages = (1..=4).map(|key| vec![Say::ChoiceOfLanguage(key, LONG_WORD.to_owned())]);
         let head = vec![Say::Menu(Menu::Languages { first: 0 }), Say::NoSuchChoice];
         let ends = [vec![Say::Choice(5, Item::More)], back()];
-        self.add("menu languages", &[Room::Screen], [head].into_iter().chain(languages).chain(ends).collect());
+        self.add("menu-languages", &[Room::Screen], [head].into_iter().chain(languages).chain(ends).collect());
     }
 }
 

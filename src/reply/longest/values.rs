@@ -257,3 +257,8 @@ pub fn doubts() -> Vec<Trouble> {
     let below = trouble(Some(Field::Low), TroubleCode::LowBelowLift { lift_m: 99.55, low_m: 99.45 });
     unusual.chain([below]).collect()
 }
+
+/// That the figures are the set's own.
+pub fn own() -> Vec<Say> {
+    vec![Say::OwnNumbers { tests: 12 }]
+}

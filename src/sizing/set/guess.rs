@@ -61,6 +61,9 @@ pub enum Guess {
 }
 
 impl Guess {
+    /// Every guess.
+    pub const ALL: [Guess; 5] = [Guess::Amps, Guess::PanelV, Guess::BoreMm, Guess::LowM, Guess::BucketTest];
+
     /// The name used in JSON and in language folders.
     pub fn code(self) -> &'static str {
         match self {

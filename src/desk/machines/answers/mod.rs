@@ -17,8 +17,7 @@ use futures_util::stream::unfold;
 use serde_json::{Map, Value, json};
 
 use self::cutter::{Cutter, Piece};
-use crate::desk::staff::door::member_of;
-use crate::desk::staff::password::key_hash;
+use crate::desk::doors::is_known;
 use crate::desk::state::Desk;
 use crate::refusal::Refusal;
 use crate::single::{self, Refused, Single};
@@ -26,12 +25,7 @@ use crate::talk::Depth;
 use crate::turn::World;
 
 pub async fn answer_all(State(desk): State<Arc<Desk>>, headers: HeaderMap, body: Body) -> Result<Response, Refusal> {
-    let shown = headers.get(header::AUTHORIZATION).and_then(|value| value.to_str().ok()?.split_once(' '));
-    let bearer = shown.filter(|(scheme, _)| scheme.eq_ignore_ascii_case("bearer")).map(|(_, key)| key);
-    let is_known = match bearer {
-        Some(key) => desk.store.is_key(&key_hash(key.trim())).await,
-        None => member_of(&desk, &headers).await.map(|member| member.is_some()),
-    };
+    let is_known = is_known(&desk, &headers).await;
     if !is_known.map_err(|_| Refusal::unavailable())? {
         let what = "Send a key as a bearer token (made by `noonwater key add NAME`), or sign in at the desk.";
         return Err(Refusal::new(StatusCode::UNAUTHORIZED, "not_signed_in", what));
@@ -103,7 +97,7 @@ fn answer(world: &World, piece: Piece) -> Value {
     let mut line = json!({"ref": object.get("ref")});
     match asked(&object).and_then(|question| answer_to(world, &question)) {
         Ok(single) => {
-            line["reply"] = json!(single.reply.text);
+            line["reply"] = json!(single.text());
             match single.advice.and_then(|advised| advised.json()) {
                 Ok(advice) => line["advice"] = advice,
                 Err(refused) => line["error"] = refused.json(),
