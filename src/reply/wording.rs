@@ -36,8 +36,31 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         }
         Say::NoWater { lift_m } => one("no-water", &[("lift", words.number(*lift_m))]),
         Say::Assumed(things) => Ok(vec![piece("assumed", words.assumed(things)?)]),
-        Say::OverDriven { panels: Some(panels) } => one("over-driven", &[("panels", words.number(f64::from(*panels)))]),
-        Say::OverDriven { panels: None } => one("over-driven-always", &[]),
+        Say::OverDriven { cure } => Ok(vec![piece("over-driven", words.over_driven(cure.as_ref())?)]),
+        Say::WireBurns { size_mm2, take_mm2 } => {
+            let size = ("size", words.number(*size_mm2));
+            let texts = match take_mm2 {
+                Some(take_mm2) => words.wordings("wire-burns", &[size, ("take", words.number(*take_mm2))])?,
+                None => words.wordings("wire-burns-split", &[size])?,
+            };
+            Ok(vec![piece("wire-burns", texts)])
+        }
+        Say::Mismatch { panels_v, pump_v } => {
+            one("mismatch", &[("panels", words.number(panels_v.round())), ("pump", words.number(*pump_v))])
+        }
+        Say::Joined { series, parallel, unused } => words.joined(*series, *parallel, *unused),
+        Say::Hours { hours, garden_m2, bed_minutes, bed_cans } => {
+            let seconds = (bed_minutes * 60.0).round();
+            let values = [
+                ("hours", words.text(about(*hours))),
+                ("garden", words.number(garden_m2.round())),
+                ("minutes", words.text((seconds / 60.0).floor())),
+                ("seconds", words.text(seconds % 60.0)),
+                ("cans", words.text(bed_cans.ceil())),
+            ];
+            one("hours", &values)
+        }
+        Say::AskGuess(guess) => one("ask-guess", &[("guess", guess.code().into())]).map(on_a_line),
         Say::WellRunsDry => one("well-runs-dry", &[]),
         Say::HighVoltage => one("high-voltage", &[]).map(on_a_line),
         Say::Safety(line) => one("safety", &[("line", line.code().into())]).map(on_a_line),
@@ -216,6 +239,7 @@ pub fn verdict_code(verdict: Option<Verdict>) -> &'static str {
         Some(Verdict::Enough) => "enough",
         Some(Verdict::Tight) => "tight",
         Some(Verdict::Short) => "short",
+        Some(Verdict::Unfit) => "unfit",
         None => "open",
     }
 }
@@ -345,26 +369,5 @@ impl Words<'_> {
             }
             _ => self.wordings("climate-town", &[town]),
         }
-    }
-
-    fn wire(
-        &self,
-        wire_m: f64,
-        size_mm2: f64,
-        breaker_a: Option<f64>,
-        string_fuse_a: Option<f64>,
-    ) -> Result<Vec<Wordings>, ReplyTrouble> {
-        let metres = ("metres", self.number(wire_m));
-        let size = ("size", self.number(size_mm2));
-        let wire = match breaker_a {
-            Some(amps) => self.wordings("wire", &[metres, size, ("breaker", self.number(amps))])?,
-            None => self.wordings("wire-no-breaker", &[metres, size])?,
-        };
-        let mut pieces = vec![piece("wire", wire)];
-        if let Some(amps) = string_fuse_a {
-            let fuse = self.wordings("string-fuse", &[("fuse", self.number(amps))])?;
-            pieces.push(piece("string-fuse", fuse));
-        }
-        Ok(pieces)
     }
 }
