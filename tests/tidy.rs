@@ -37,7 +37,7 @@ const ROOMS: [(&str, &[&str]); 29] = [
     ("lines", &["pure", "number", "config", "refusal"]),
     ("demo", &[]),
     ("placefile", &["pure"]),
-    ("pricefile", &["pure"]),
+    ("pricefile", &["pure", "table"]),
     ("world", &["pure", "number", "config", "store", "placefile", "pricefile", "demo"]),
     ("answering", &["pure", "number", "config", "store", "lines", "world"]),
     ("work", &["pure", "single", "many", "number", "config", "store", "lines", "world", "answering"]),

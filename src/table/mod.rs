@@ -1,6 +1,7 @@
 //! Rows in and out of CSV, JSON Lines and workbooks, one at a time where the form allows it.
 
 mod book;
+mod parcel;
 mod rows;
 mod write;
 
@@ -43,7 +44,7 @@ pub enum TableError {
     Twice(String),
     #[error("there are more than {COLUMNS_MOST} columns; take out those that nobody needs")]
     TooManyColumns,
-    #[error("a workbook is held whole while it is read, and this one {0}; save it as CSV, which may be of any length")]
+    #[error("a workbook is unpacked while it is read, and this one {0}; save it as CSV, which may be of any length")]
     BookTooLarge(String),
     #[error("a workbook holds no more than {0} rows; write CSV or JSON Lines")]
     BookFull(u32),
@@ -69,7 +70,7 @@ pub struct Table {
     pub rows: Box<dyn Iterator<Item = Row>>,
 }
 
-/// Opens a table. CSV and JSON Lines are read row by row; a workbook is held whole, and its first sheet taken.
+/// Opens a table. CSV and JSON Lines are read row by row; of a workbook the first sheet is taken.
 pub fn read(kind: Kind, from: impl Read + 'static) -> Result<Table, TableError> {
     match kind {
         Kind::Csv => rows::read_csv(from),

@@ -14,6 +14,7 @@ use tracing::error;
 use crate::desk::frame::fault::Fault;
 use crate::many::Question;
 use crate::number::Number;
+use crate::single::TEXT_MOST;
 use crate::store::NewBulkRow;
 use crate::table::{self, COLUMNS_MOST, Cells, Kind, Row, Table};
 
@@ -22,6 +23,9 @@ const ROWS_MOST: usize = 200_000;
 
 /// Rows stored in one statement.
 const ROWS_AT_ONCE: usize = 500;
+
+/// Octets of all cells of one list: in a workbook one text may stand in every row.
+const CELLS_MOST: usize = 128 * 1024 * 1024;
 
 /// Octets of pasted lines and of the other fields; a file may be longer.
 const PASTED_MOST: usize = 1024 * 1024;
@@ -138,9 +142,12 @@ impl Source {
     pub fn give(self, to: &mpsc::Sender<Vec<NewBulkRow>>) -> Result<Vec<String>, String> {
         let Table { mut columns, rows } = self.table()?;
         let mut batch = Vec::new();
-        let mut count = 0;
+        let (mut count, mut held) = (0, 0);
         for row in rows {
             let mut cells = row.cells;
+            if cells.len() > COLUMNS_MOST {
+                return Err(table::TableError::TooManyColumns.to_string());
+            }
             if let Some(problem) = row.problem {
                 cells.insert("problem".to_owned(), json!(problem));
             }
@@ -151,6 +158,11 @@ impl Source {
             }
             if columns.len() > COLUMNS_MOST {
                 return Err(table::TableError::TooManyColumns.to_string());
+            }
+            held += cells.iter().map(|(name, value)| name.len() + table::plain(Some(value)).len()).sum::<usize>();
+            if held > CELLS_MOST {
+                let most = CELLS_MOST / 1024 / 1024;
+                return Err(format!("The rows hold over {most} MiB of texts; take out the columns that nobody needs."));
             }
             count += 1;
             if count > ROWS_MOST {
@@ -177,7 +189,8 @@ fn new_row(cells: &Cells) -> NewBulkRow {
     let number = number.map(|number| if number.starts_with('+') { number } else { format!("+{number}") });
     NewBulkRow {
         cells: serde_json::Value::Object(without_nul(cells)),
-        text: question.text.unwrap_or_default(),
+        // One letter too many is enough to be told so when it is answered.
+        text: question.text.unwrap_or_default().chars().take(TEXT_MOST + 1).collect(),
         number: number.filter(|number| Number::parse(number).is_ok()),
         language: question.language,
         place: question.place,

@@ -222,7 +222,7 @@ pub async fn act(
             Signal::Bulk
         }
         "mend" => {
-            step.mend_bulk_row(id, done.n, &done.text.replace('\0', "")).await?;
+            step.mend_bulk_row(id, done.n, &text).await?;
             step.note(&member.name, "mended a row", &format!("{id} row {}", done.n), now).await?;
             Signal::Bulk
         }
