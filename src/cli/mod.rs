@@ -3,6 +3,7 @@
 
 mod answer;
 mod bulk;
+mod doors;
 mod handset;
 mod house;
 mod logs;

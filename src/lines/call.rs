@@ -49,6 +49,8 @@ pub fn routes<L: Called, R: Reception, const N: usize>(
 pub struct Call<L> {
     pub line: Arc<L>,
     pub fields: Fields,
+    /// The call's own name, the same when it is made again: the field `id`, or the header of a signed call.
+    pub id: Option<String>,
 }
 
 impl<L: Called, R: Reception> FromRequest<Arc<Shared<L, R>>> for Call<L> {
@@ -75,6 +77,9 @@ impl<L: Called, R: Reception> FromRequest<Arc<Shared<L, R>>> for Call<L> {
                 "The secret or the signature is missing or wrong; check the line's configuration.",
             ));
         }
-        Ok(Self { line, fields: Fields::decode(&headers, &body)? })
+        let fields = Fields::decode(&headers, &body)?;
+        let header = || headers.get("webhook-id").and_then(|id| id.to_str().ok()).map(str::to_owned);
+        let id = fields.id("id").ok().or_else(header);
+        Ok(Self { line, fields, id })
     }
 }
