@@ -44,6 +44,11 @@ impl Number {
         }
     }
 
+    /// The country code with its plus.
+    pub fn country_code(&self) -> Option<String> {
+        PHONE_NUMBER_UTIL.parse(&self.0, None).ok().map(|parsed| format!("+{}", parsed.country_code))
+    }
+
     pub fn as_str(&self) -> &str {
         &self.0
     }

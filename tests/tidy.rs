@@ -10,8 +10,9 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 13] = [
+const PURE: [&str; 14] = [
     "units",
+    "printable",
     "spot",
     "terms",
     "sizing",
@@ -27,11 +28,12 @@ const PURE: [&str; 13] = [
 ];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 32] = [
+const ROOMS: [(&str, &[&str]); 33] = [
     ("units", &[]),
+    ("printable", &[]),
     ("spot", &[]),
     ("terms", &[]),
-    ("sizing", &["units", "terms"]),
+    ("sizing", &["units", "terms", "printable"]),
     ("atlas", &["spot", "sizing"]),
     ("language", &["units", "terms"]),
     ("message", &["units", "spot", "terms", "language"]),
@@ -39,7 +41,7 @@ const ROOMS: [(&str, &[&str]); 32] = [
     ("reply", &["units", "terms", "sizing", "language", "message", "talk"]),
     ("turn", &["units", "terms", "sizing", "language", "message", "talk", "reply"]),
     ("single", &["pure"]),
-    ("table", &[]),
+    ("table", &["printable"]),
     ("many", &["pure", "single", "table"]),
     ("rehearsal", &["talk", "turn"]),
     ("sending", &[]),

@@ -18,7 +18,7 @@ use tokio::net::TcpListener;
 use tokio::sync::{Semaphore, oneshot};
 use tracing::warn;
 
-use crate::desk::staff::address::Peer;
+use crate::desk::staff::origin::Peer;
 
 /// Time for the head of a request, the wait for the next one on an open connection included: who sends it slower holds a place
 /// that others need.

@@ -18,7 +18,8 @@ use tracing::{error, info, warn};
 use super::house::House;
 use super::{ConfigFile, Failure, doors};
 use crate::config::{self, Config, Door, LineKind};
-use crate::desk::{self, frame};
+use crate::desk;
+use crate::desk::frame::page::unframed;
 use crate::meters;
 use crate::refusal::shape_errors;
 
@@ -92,7 +93,7 @@ fn routes(house: &House, desk: &desk::Running) -> Router {
     all.layer(from_fn_with_state(Arc::clone(&desk.desk), desk::doors::guard))
         .layer(map_response(shape_errors))
         .layer(map_response(meters::count_refusal))
-        .layer(map_response(frame::unframed))
+        .layer(map_response(unframed))
 }
 
 fn say_where(config: &Config, address: SocketAddr) {

@@ -6,6 +6,7 @@ use axum::extract::{Request, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use chrono::Utc;
 
 use super::staff::door::member_of;
 use super::staff::password::key_hash;
@@ -14,13 +15,16 @@ use crate::config::Door;
 use crate::refusal::Refusal;
 use crate::store::StoreError;
 
-/// Whether a request carries a key for machines, or a session of staff.
-pub async fn is_known(desk: &Desk, headers: &HeaderMap) -> Result<bool, StoreError> {
+/// Who asks, as the audit names them: a key for machines, or a session of staff; none where it is neither.
+pub async fn known(desk: &Desk, headers: &HeaderMap) -> Result<Option<String>, StoreError> {
     let shown = headers.get(header::AUTHORIZATION).and_then(|value| value.to_str().ok()?.split_once(' '));
     let bearer = shown.filter(|(scheme, _)| scheme.eq_ignore_ascii_case("bearer")).map(|(_, key)| key);
     match bearer {
-        Some(key) => desk.store.is_key(&key_hash(key.trim())).await,
-        None => member_of(desk, headers).await.map(|member| member.is_some()),
+        Some(key) => {
+            let name = desk.store.key_used(&key_hash(key.trim()), Utc::now()).await?;
+            Ok(name.map(|name| format!("key {name}")))
+        }
+        None => Ok(member_of(desk, headers).await?.filter(|member| !member.must_change).map(|member| member.name)),
     }
 }
 
@@ -37,9 +41,9 @@ pub async fn guard(State(desk): State<Arc<Desk>>, request: Request, next: Next) 
     let refusal = match door {
         Door::Open => return next.run(request).await,
         Door::Closed => Refusal::not_found("This door is closed here; the configuration opens it."),
-        Door::Staff => match is_known(&desk, request.headers()).await {
-            Ok(true) => return next.run(request).await,
-            Ok(false) => {
+        Door::Staff => match known(&desk, request.headers()).await {
+            Ok(Some(_)) => return next.run(request).await,
+            Ok(None) => {
                 let what = "Sign in at the desk, or send a key as a bearer token (made by `noonwater key add NAME`).";
                 Refusal::new(StatusCode::UNAUTHORIZED, "not_signed_in", what)
             }

@@ -28,7 +28,7 @@ use std::time::Duration;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
-use axum::middleware::{from_fn, map_response};
+use axum::middleware::{from_fn, from_fn_with_state, map_response};
 use axum::response::Redirect;
 use axum::routing::{get, post};
 use tower_http::csrf::CsrfLayer;
@@ -58,6 +58,7 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/desk/events", get(staff::events::events))
         .route("/desk/sign-in", get(staff::sign_in::show_form).post(staff::sign_in::sign_in))
         .route("/desk/sign-out", post(staff::sign_in::sign_out))
+        .route("/desk/password", get(staff::own_password::show_form).post(staff::own_password::change))
         .route("/desk/waiting", get(talks::waiting::list))
         .route("/desk/waiting/events", get(staff::events::events))
         .route("/desk/waiting/next", post(talks::waiting::next))
@@ -104,5 +105,6 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .with_state(desk.store.clone());
     let pages =
         pages.merge(long).layer(map_response(frame::fault::in_words)).layer(from_fn(frame::words::speak)).merge(machines);
+    let pages = pages.layer(from_fn_with_state(Arc::clone(desk), staff::writing_down::refusals));
     pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health)
 }

@@ -14,6 +14,7 @@ use crate::desk::frame::member::Member;
 use crate::desk::frame::page::{Frame, download};
 use crate::desk::frame::show::show;
 use crate::desk::frame::span::in_words;
+use crate::desk::staff::taken::took_away;
 use crate::desk::state::Desk;
 use crate::store::{Count, Split};
 use crate::table::defused;
@@ -79,20 +80,26 @@ pub async fn show_numbers(
 ) -> Result<Response, Fault> {
     let days = asked.days(Utc::now().date_naive());
     let (from, until) = days.times();
+    let counting = desk.counting.lock().await;
     let mut tables = Vec::new();
     for split in Split::ALL {
         tables.push((split.name(), desk.store.counts(split, from, until).await?));
     }
+    drop(counting);
     show(&NumbersPage { frame: Frame::new("Numbers", Some(&member)), from: days.from, until: days.until, tables })
 }
 
-pub async fn export(State(desk): State<Arc<Desk>>, _member: Member, Query(asked): Query<Asked>) -> Result<Response, Fault> {
+pub async fn export(State(desk): State<Arc<Desk>>, member: Member, Query(asked): Query<Asked>) -> Result<Response, Fault> {
     let named = asked.split.as_deref().unwrap_or("week");
     let split = Split::ALL.into_iter().find(|split| split.name() == named).ok_or(Fault::NotFound)?;
     let (from, until) = asked.days(Utc::now().date_naive()).times();
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record([split.name()].into_iter().chain(COLUMNS)).map_err(|_| Fault::Failed)?;
-    for count in desk.store.counts(split, from, until).await? {
+    let counting = desk.counting.lock().await;
+    let counts = desk.store.counts(split, from, until).await?;
+    drop(counting);
+    took_away(&desk, &member, &format!("counts by {named}")).await?;
+    for count in counts {
         // A place is called as a grower wrote it.
         let key = defused(&count.key).into_owned();
         writer.write_record([key].into_iter().chain(cells(&count))).map_err(|_| Fault::Failed)?;

@@ -11,6 +11,8 @@ use serde_json::{Map, Value};
 
 pub use write::{Writer, defused};
 
+use crate::printable::hidden_in;
+
 /// A row: its cells by their columns, in the order of the file.
 pub type Cells = Map<String, Value>;
 
@@ -42,6 +44,8 @@ pub enum TableError {
     Empty,
     #[error("two columns are called `{0}`; give each a name of its own")]
     Twice(String),
+    #[error("the name of column {0} holds a character that nobody sees, such as a line end; write it anew")]
+    HiddenName(usize),
     #[error("there are more than {COLUMNS_MOST} columns; take out those that nobody needs")]
     TooManyColumns,
     #[error("a workbook is unpacked while it is read, and this one {0}; save it as CSV, which may be of any length")]
@@ -89,6 +93,9 @@ fn head(names: impl Iterator<Item = String>) -> Result<Vec<String>, TableError> 
     for (index, name) in names.enumerate() {
         let name = name.trim_start_matches('\u{feff}').trim().to_owned();
         let name = if name.is_empty() { format!("column {}", index + 1) } else { name };
+        if hidden_in(&name).is_some() {
+            return Err(TableError::HiddenName(index + 1));
+        }
         if columns.contains(&name) {
             return Err(TableError::Twice(name));
         }

@@ -52,7 +52,7 @@ fn check_within(bytes: &[u8], most: u64) -> Result<(), TableError> {
     let mut count = Count { left: most, ..Count::default() };
     for index in 0..parts.len() {
         let part = parts.by_index(index).map_err(|error| unreadable(&error))?;
-        let name = part.name().to_ascii_lowercase();
+        let name = part.name().map_err(|error| unreadable(&error))?.to_ascii_lowercase();
         count.begin(&name);
         count.read(part, most)?;
     }

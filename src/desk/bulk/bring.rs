@@ -14,6 +14,7 @@ use tracing::error;
 use crate::desk::frame::fault::Fault;
 use crate::many::Question;
 use crate::number::Number;
+use crate::printable::{hidden_in, shown};
 use crate::single::TEXT_MOST;
 use crate::store::NewBulkRow;
 use crate::table::{self, COLUMNS_MOST, Cells, Kind, Row, Table};
@@ -23,6 +24,9 @@ const ROWS_MOST: usize = 200_000;
 
 /// Rows stored in one statement.
 const ROWS_AT_ONCE: usize = 500;
+
+/// Letters of a list's name.
+const NAME_MOST: usize = 120;
 
 /// Octets of all cells of one list: in a workbook one text may stand in every row.
 const CELLS_MOST: usize = 128 * 1024 * 1024;
@@ -117,10 +121,10 @@ pub enum Source {
 }
 
 impl Source {
-    pub fn name(&self) -> &str {
+    pub fn name(&self) -> String {
         match self {
-            Self::Pasted(_) => "Pasted lines",
-            Self::File(name, ..) => name,
+            Self::Pasted(_) => "Pasted lines".to_owned(),
+            Self::File(name, ..) => shown(name).chars().take(NAME_MOST).collect(),
         }
     }
 
@@ -152,6 +156,9 @@ impl Source {
                 cells.insert("problem".to_owned(), json!(problem));
             }
             for name in cells.keys() {
+                if hidden_in(name).is_some() {
+                    return Err(table::TableError::HiddenName(columns.len() + 1).to_string());
+                }
                 if !columns.contains(name) {
                     columns.push(name.clone());
                 }

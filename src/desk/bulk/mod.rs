@@ -2,17 +2,15 @@
 
 mod away;
 mod bring;
+mod events;
+mod reach;
 
-use std::convert::Infallible;
 use std::sync::Arc;
-use std::time::Duration;
 
 use askama::Template;
 use axum::extract::{Form, Multipart, Path, Query, State};
-use axum::response::sse::{Event, Sse};
 use axum::response::{IntoResponse, Redirect, Response};
 use chrono::Utc;
-use futures_util::stream::{Stream, unfold};
 use serde::Deserialize;
 use serde_json::json;
 use tokio::sync::mpsc;
@@ -26,10 +24,12 @@ use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::show;
 use crate::desk::state::Desk;
 use crate::message::{print, read};
+use crate::single::TEXT_MOST;
 use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, Signal, ToSend};
 use crate::turn::World;
 pub use away::take_away;
 use bring::brought;
+pub use events::events;
 
 /// Batches of rows that are read while one is stored.
 const BATCHES_AHEAD: usize = 2;
@@ -65,11 +65,18 @@ struct ListPage<'a> {
     filter: BulkFilter,
     next: Option<i32>,
     to_send: ToSend,
+    /// Another account has to confirm it.
+    is_large: bool,
     lines: Vec<String>,
     problem: Option<&'a str>,
 }
 
 impl ListPage<'_> {
+    /// Who asked for it to be sent is not who may confirm it.
+    fn may_confirm(&self) -> bool {
+        self.frame.answers() && self.list.asked_by != self.frame.member.map(|member| member.id)
+    }
+
     fn is_done(&self) -> bool {
         self.counts.done == self.counts.rows
     }
@@ -112,7 +119,7 @@ pub async fn bring(State(desk): State<Arc<Desk>>, member: Member, form: Multipar
     let mut step = desk.store.begin().await?;
     step.add_bulk_list(&NewBulkList {
         id,
-        name: source.name(),
+        name: &source.name(),
         staff: &member.name,
         created_at: now,
         language: brought.language.as_deref(),
@@ -169,12 +176,14 @@ async fn list_page(
     };
     let list = desk.store.bulk_list(list).await?.ok_or(Fault::NotFound)?;
     let rows = desk.store.bulk_rows(list.id, &filter, SHOWN).await?;
+    let to_send = desk.store.bulk_to_send(list.id, &desk.config.home_codes()).await?;
     let page = ListPage {
         frame: Frame::new("A list", Some(member)),
         counts: desk.store.bulk_counts(list.id).await?,
         next: (rows.len() as i64 == SHOWN).then(|| rows.last().map(|row| row.n)).flatten(),
         rows: rows.into_iter().map(|row| Shown { understood: understood(&world, &list, &row.text), row }).collect(),
-        to_send: desk.store.bulk_to_send(list.id).await?,
+        is_large: reach::needs_another(&desk.config, &to_send),
+        to_send,
         lines: desk.lines.sending_names(),
         list,
         filter,
@@ -212,40 +221,36 @@ pub async fn act(
     Form(done): Form<Done>,
 ) -> Result<Response, Fault> {
     member.must(Role::Answers)?;
-    desk.store.bulk_list(id).await?.ok_or(Fault::NotFound)?;
+    let list = desk.store.bulk_list(id).await?.ok_or(Fault::NotFound)?;
     let now = Utc::now();
+    // Looked at before a step holds a connection: enough of them at once would wait for each other.
+    let to_send = desk.store.bulk_to_send(id, &desk.config.home_codes()).await?;
+    let is_large = reach::needs_another(&desk.config, &to_send);
     let mut step = desk.store.begin().await?;
     let signal = match done.what.as_str() {
         "start" => {
-            step.start_bulk_list(id, now).await?;
-            step.note(&member.name, "had a list answered", &id.to_string(), now).await?;
+            if step.start_bulk_list(id, now).await? {
+                step.note(&member.name, "had a list answered", &id.to_string(), now).await?;
+            }
             Signal::Bulk
         }
         "mend" => {
-            step.mend_bulk_row(id, done.n, &text).await?;
-            step.note(&member.name, "mended a row", &format!("{id} row {}", done.n), now).await?;
+            let text: String = done.text.replace('\0', "").chars().take(TEXT_MOST + 1).collect();
+            if step.mend_bulk_row(id, done.n, &text).await? {
+                step.note(&member.name, "mended a row", &format!("{id} row {}", done.n), now).await?;
+            }
             Signal::Bulk
         }
-        "send" => {
-            let all = Asked { only: String::new(), after: 0 };
-            let way_out = match desk.lines.way_out(&done.line) {
-                Ok(way_out) if desk.lines.sending_names().contains(&done.line) => way_out,
-                refused => {
-                    // No page is made while a step holds a connection: enough of them at once would wait for each other.
+        "send" | "confirm" | "refuse" => {
+            let wish = reach::Wish { what: &done.what, line: &done.line, count: done.count };
+            match reach::decide(&desk, &member, &list, &wish, is_large, &mut step).await? {
+                Ok(signal) => signal,
+                Err(problem) => {
                     drop(step);
-                    let why =
-                        refused.err().unwrap_or_else(|| format!("The line {} reaches nobody; choose another.", done.line));
-                    return list_page(&desk, &member, id, &all, Some(&why)).await;
+                    let all = Asked { only: String::new(), after: 0 };
+                    return list_page(&desk, &member, id, &all, Some(&problem)).await;
                 }
-            };
-            let sent = step.send_bulk(id, &way_out.line, &way_out.number, now).await?;
-            if sent != u64::try_from(done.count).unwrap_or_default() {
-                drop(step);
-                let problem = "Nothing was sent: the list has changed meanwhile. Look at the count again.";
-                return list_page(&desk, &member, id, &all, Some(problem)).await;
             }
-            step.note(&member.name, "sent a list", &format!("{id}: {sent} messages"), now).await?;
-            Signal::Outbox
         }
         _ => return Err(Fault::NotFound),
     };
@@ -255,27 +260,4 @@ pub async fn act(
         warn!(%error, "a loop was not woken");
     }
     Ok(Redirect::to(&format!("/desk/bulk/{id}")).into_response())
-}
-
-/// One event a second while the list is being answered, and one when it is.
-pub async fn events(
-    State(desk): State<Arc<Desk>>,
-    _member: Member,
-    Path(list): Path<Uuid>,
-) -> Sse<impl Stream<Item = Result<Event, Infallible>>> {
-    let state = (Arc::clone(&desk), desk.stopping.subscribe(), false);
-    let stream = unfold(state, move |(desk, mut stopping, was_done)| async move {
-        if was_done {
-            return None;
-        }
-        let goes_on = tokio::select! {
-            biased;
-            _ = stopping.wait_for(|stop| *stop) => false,
-            () = tokio::time::sleep(Duration::from_secs(1)) => true,
-        };
-        let counts = desk.store.bulk_counts(list).await.ok().filter(|_| goes_on)?;
-        let event = Event::default().event("changed").data(counts.done.to_string());
-        Some((Ok(event), (desk, stopping, counts.done == counts.rows)))
-    });
-    Sse::new(stream)
 }

@@ -1,6 +1,6 @@
 //! Keys of machines that ask for answers in bulk.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
@@ -13,16 +13,19 @@ pub struct KeyRow {
     pub id: Uuid,
     pub name: String,
     pub created_at: DateTime<Utc>,
+    pub expires_at: DateTime<Utc>,
+    pub last_used_at: Option<DateTime<Utc>>,
 }
 
 impl Step<'_> {
-    /// Keeps a new key by its hash.
-    pub async fn add_key(&mut self, name: &str, key_hash: &[u8], now: DateTime<Utc>) -> Result<(), StoreError> {
-        sqlx::query("insert into api_key (id, name, key_hash, created_at) values ($1, $2, $3, $4)")
+    /// Keeps a new key by its hash, for so many days.
+    pub async fn add_key(&mut self, name: &str, key_hash: &[u8], days: u32, now: DateTime<Utc>) -> Result<(), StoreError> {
+        sqlx::query("insert into api_key (id, name, key_hash, created_at, expires_at) values ($1, $2, $3, $4, $5)")
             .bind(Uuid::now_v7())
             .bind(name)
             .bind(key_hash)
             .bind(now)
+            .bind(now + TimeDelta::days(i64::from(days)))
             .execute(self.opened.on())
             .await?;
         Ok(())
@@ -39,17 +42,30 @@ impl Step<'_> {
 }
 
 impl Store {
-    /// Whether an open key has this hash.
-    pub async fn is_key(&self, key_hash: &[u8]) -> Result<bool, StoreError> {
-        Ok(sqlx::query_scalar("select exists (select 1 from api_key where key_hash = $1 and closed_at is null)")
-            .bind(key_hash)
-            .fetch_one(&self.database)
-            .await?)
+    /// The name of the open key that has this hash; that it was used is kept to the minute.
+    pub async fn key_used(&self, key_hash: &[u8], now: DateTime<Utc>) -> Result<Option<String>, StoreError> {
+        let found: Option<(Uuid, String, bool)> = sqlx::query_as(
+            "select id, name, coalesce(last_used_at < $2 - interval '1 minute', true) from api_key
+             where key_hash = $1 and closed_at is null and expires_at > $2",
+        )
+        .bind(key_hash)
+        .bind(now)
+        .fetch_optional(&self.database)
+        .await?;
+        let Some((id, name, is_long_ago)) = found else { return Ok(None) };
+        if is_long_ago {
+            sqlx::query("update api_key set last_used_at = $2 where id = $1")
+                .bind(id)
+                .bind(now)
+                .execute(&self.database)
+                .await?;
+        }
+        Ok(Some(name))
     }
 
     /// The open keys.
     pub async fn keys(&self) -> Result<Vec<KeyRow>, StoreError> {
-        Ok(sqlx::query_as("select id, name, created_at from api_key where closed_at is null order by created_at")
+        Ok(sqlx::query_as("select id, name, created_at, expires_at, last_used_at from api_key where closed_at is null order by created_at")
             .fetch_all(&self.database)
             .await?)
     }

@@ -17,7 +17,7 @@ use futures_util::stream::unfold;
 use serde_json::{Map, Value, json};
 
 use self::cutter::{Cutter, Piece};
-use crate::desk::doors::is_known;
+use crate::desk::doors::known;
 use crate::desk::state::Desk;
 use crate::refusal::Refusal;
 use crate::single::{self, Refused, Single};
@@ -25,12 +25,12 @@ use crate::talk::Depth;
 use crate::turn::World;
 
 pub async fn answer_all(State(desk): State<Arc<Desk>>, headers: HeaderMap, body: Body) -> Result<Response, Refusal> {
-    let is_known = is_known(&desk, &headers).await;
-    if !is_known.map_err(|_| Refusal::unavailable())? {
+    let Some(who) = known(&desk, &headers).await.map_err(|_| Refusal::unavailable())? else {
         let what = "Send a key as a bearer token (made by `noonwater key add NAME`), or sign in at the desk.";
         return Err(Refusal::new(StatusCode::UNAUTHORIZED, "not_signed_in", what));
-    }
-    let asked = Asking { world: desk.world(), body: body.into_data_stream(), cutter: Cutter::default(), is_over: false };
+    };
+    let (world, body) = (desk.world(), body.into_data_stream());
+    let asked = Asking { desk, who, count: 0, world, body, cutter: Cutter::default(), is_over: false };
     let lines = unfold(asked, |mut asked| async move {
         let line = asked.next().await?;
         Some((Ok::<_, std::convert::Infallible>(Bytes::from(line)), asked))
@@ -41,10 +41,20 @@ pub async fn answer_all(State(desk): State<Arc<Desk>>, headers: HeaderMap, body:
 }
 
 struct Asking {
+    desk: Arc<Desk>,
+    /// Who asks, and how much was answered: written down when it is over, however it ends.
+    who: String,
+    count: u64,
     world: Arc<World>,
     body: BodyDataStream,
     cutter: Cutter,
     is_over: bool,
+}
+
+impl Drop for Asking {
+    fn drop(&mut self) {
+        self.desk.noticed.count(&self.who, "had texts answered", "", self.count);
+    }
 }
 
 impl Asking {
@@ -52,6 +62,7 @@ impl Asking {
     async fn next(&mut self) -> Option<String> {
         loop {
             if let Some(piece) = self.cutter.ready.pop_front() {
+                self.count += 1;
                 let world = Arc::clone(&self.world);
                 // The year of a set takes a processor for a while.
                 let answered = tokio::task::spawn_blocking(move || answer(&world, piece)).await;
