@@ -5,4 +5,5 @@ alter table bulk_list
     add column asked_by uuid references staff (id),
     add column asked_line text,
     add column asked_count bigint,
+    add column asked_verdict text,
     add column asked_at timestamptz;

@@ -3,6 +3,7 @@
 
 mod network;
 mod read;
+mod shape;
 
 use std::collections::BTreeMap;
 use std::net::SocketAddr;
@@ -13,6 +14,7 @@ use serde::{Deserialize, Deserializer};
 
 pub use network::Network;
 pub use read::{ConfigError, read};
+pub use shape::{CallMethod, CallShape, InputHolds, ReplyForm, ReplyShape, SecretIn};
 
 use crate::number::Number;
 
@@ -32,6 +34,9 @@ pub struct Config {
     pub home_place: String,
     /// The language of a talk that has shown none; the first one loaded without it.
     pub home_language: Option<String>,
+    /// The emergency number that lines of danger name.
+    #[serde(default, deserialize_with = "some_text")]
+    pub emergency: Option<String>,
     /// A folder with language folders of the operator's own, beside those shipped.
     pub dialogs_dir: Option<PathBuf>,
     /// Who may use the handset page; anybody on this machine alone, nobody where the service listens beyond it.
@@ -46,6 +51,8 @@ pub struct Config {
     pub countries: Option<Vec<String>>,
     #[serde(default)]
     pub limits: Limits,
+    /// An organisation's own program, told when somebody wants a person or is in danger.
+    pub events: Option<EventsConfig>,
     #[serde(default)]
     pub retention: Retention,
     #[serde(default)]
@@ -85,6 +92,18 @@ pub enum Door {
     Staff,
     Closed,
 }
+
+/// Where events go, signed after Standard Webhooks.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EventsConfig {
+    pub url: String,
+    /// `whsec_` and Base64.
+    pub signing_key: SecretString,
+}
+
+/// Letters of an emergency number, so that every line has room for it.
+const EMERGENCY_LETTERS: usize = 20;
 
 /// How much one number may send.
 #[derive(Debug, Clone, Copy, Deserialize)]
@@ -157,6 +176,11 @@ pub struct LineConfig {
     pub sms_line: Option<String>,
     #[serde(default)]
     pub fields: FieldNames,
+    /// For menus: how the gateway calls, and the answer that it wants.
+    #[serde(default)]
+    pub call: CallShape,
+    #[serde(default)]
+    pub reply: ReplyShape,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -212,6 +236,16 @@ fn count<'de, D: Deserializer<'de>>(from: D) -> Result<u32, D::Error> {
         Either::Digits(digits) => digits.trim().parse().map_err(|_| wrong())?,
     };
     if value == 0 { Err(wrong()) } else { Ok(value) }
+}
+
+/// A number that may be left out.
+fn some_text<'de, D: Deserializer<'de>>(from: D) -> Result<Option<String>, D::Error> {
+    let number = text(from)?.trim().to_owned();
+    match number.chars().count() {
+        0 => Ok(None),
+        1..=EMERGENCY_LETTERS => Ok(Some(number)),
+        _ => Err(serde::de::Error::custom("write at most 20 letters")),
+    }
 }
 
 /// The same where it may be left out.

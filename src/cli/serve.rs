@@ -16,7 +16,7 @@ use tower_http::timeout::TimeoutLayer;
 use tracing::{error, info, warn};
 
 use super::house::House;
-use super::{ConfigFile, Failure, doors};
+use super::{ConfigFile, Failure, listen};
 use crate::config::{self, Config, Door, LineKind};
 use crate::desk;
 use crate::desk::frame::page::unframed;
@@ -60,7 +60,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     let (drain, drained) = oneshot::channel::<()>();
     let desk =
         desk::Running::start(house.store.clone(), Arc::clone(&house.shelf), Arc::clone(&house.lines), config.clone());
-    let mut server = tokio::spawn(doors::serve(listener, routes(&house, &desk), drained));
+    let mut server = tokio::spawn(listen::serve(listener, routes(&house, &desk), drained));
     let failure = tokio::select! {
         () = stop.asked() => None,
         () = house.database.ended() => Some("PostgreSQL ended on its own; see postgres.log in the data folder, start again"),
@@ -90,10 +90,9 @@ fn routes(house: &House, desk: &desk::Running) -> Router {
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, REQUEST_TIMEOUT));
     // The desk knows which of its requests may be large or long.
     let all = lines.merge(desk::routes(&desk.desk));
-    all.layer(from_fn_with_state(Arc::clone(&desk.desk), desk::doors::guard))
-        .layer(map_response(shape_errors))
-        .layer(map_response(meters::count_refusal))
-        .layer(map_response(unframed))
+    let all = all.layer(from_fn_with_state(Arc::clone(&desk.desk), desk::doors::guard));
+    let all = all.layer(map_response(shape_errors)).layer(map_response(meters::count_refusal));
+    all.layer(map_response(unframed))
 }
 
 fn say_where(config: &Config, address: SocketAddr) {
@@ -117,6 +116,9 @@ fn say_where(config: &Config, address: SocketAddr) {
             LineKind::Ussd => "ussd",
         };
         let _ = writeln!(out, "  line {name}: POST http://{at}/lines/{name}/{door}");
+    }
+    if config.emergency.is_none() {
+        let _ = writeln!(out, "  no emergency number is set: lines of danger say \"call for help now\"; set `emergency`");
     }
     let _ = out.flush();
 }

@@ -11,7 +11,7 @@ use crate::config;
 use crate::desk::frame::member::Role;
 use crate::desk::staff::{names, password};
 use crate::printable::shown;
-use crate::store::{NewStaff, Store, StoreError};
+use crate::store::{NewKey, NewStaff, Store, StoreError};
 
 /// Who the audit names when an account is made on the server itself.
 const BY: &str = "(server)";
@@ -78,6 +78,9 @@ enum KeyAction {
         /// Days after which it opens nothing any more
         #[arg(long, default_value_t = 365, value_parser = clap::value_parser!(u32).range(1..=3650))]
         days: u32,
+        /// It also reads who wrote what, for an organisation's own reports
+        #[arg(long)]
+        reads_records: bool,
     },
 }
 
@@ -152,7 +155,7 @@ async fn set_password(store: &Store, name: &str, password: &str) -> Result<Strin
 
 /// Adds a key and prints it.
 pub async fn run_key(arguments: KeyArguments) -> Result<(), Failure> {
-    let KeyAction::Add { file, name, days } = arguments.action;
+    let KeyAction::Add { file, name, days, reads_records } = arguments.action;
     let name = named(&name)?;
     let config = config::read(file.config.as_deref())?;
     let key = password::new_key().map_err(|error| Failure::Failed(error.to_string()))?;
@@ -160,7 +163,8 @@ pub async fn run_key(arguments: KeyArguments) -> Result<(), Failure> {
     let done = async {
         let now = Utc::now();
         let mut step = store.begin().await?;
-        step.add_key(&name, &password::key_hash(&key), days, now).await?;
+        let key = NewKey { name: &name, key_hash: &password::key_hash(&key), days, reads_records };
+        step.add_key(&key, now).await?;
         step.note(BY, "added a key", &name, now).await?;
         step.commit().await
     }

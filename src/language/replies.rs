@@ -15,7 +15,6 @@
 //! Numbers come already written in the language's own style, since Fluent's would group them with a space that is not
 //! in the network's alphabet; a number is given as a number only to choose a plural.
 
-use std::borrow::Cow;
 use std::collections::BTreeMap;
 use std::fmt;
 
@@ -26,68 +25,12 @@ use unic_langid::LanguageIdentifier;
 mod asks;
 mod check;
 mod trouble;
+mod value;
 
 use asks::Asks;
 pub use check::{Kind, Required};
 pub use trouble::ReplyTrouble;
-
-/// How fully a reply is worded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Length {
-    /// The value of the message.
-    Long,
-    /// Its attribute `.short`.
-    Short,
-    /// Its attribute `.tiny`.
-    Tiny,
-}
-
-impl Length {
-    /// The length that an attribute holds.
-    fn of_attribute(name: &str) -> Option<Length> {
-        match name {
-            "short" => Some(Length::Short),
-            "tiny" => Some(Length::Tiny),
-            _ => None,
-        }
-    }
-
-    /// The attribute that holds it; the full wording is the value and has none.
-    fn attribute(self) -> Option<&'static str> {
-        match self {
-            Length::Long => None,
-            Length::Short => Some("short"),
-            Length::Tiny => Some("tiny"),
-        }
-    }
-}
-
-/// A value that a reply places in its text or chooses its words by.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Value<'a> {
-    /// Placed as it is, or a code to choose by.
-    Text(Cow<'a, str>),
-    /// A number that chooses a plural by the language's rules (Unicode CLDR).
-    Count(u32),
-}
-
-impl<'a> From<&'a str> for Value<'a> {
-    fn from(text: &'a str) -> Self {
-        Value::Text(text.into())
-    }
-}
-
-impl From<String> for Value<'_> {
-    fn from(text: String) -> Self {
-        Value::Text(text.into())
-    }
-}
-
-impl From<u32> for Value<'_> {
-    fn from(count: u32) -> Self {
-        Value::Count(count)
-    }
-}
+pub use value::{Length, Value};
 
 /// The replies of one language, checked when loaded.
 pub struct Replies {
@@ -102,6 +45,22 @@ impl Replies {
     /// # Errors
     /// Everything that is wrong in the file, in its order; when it cannot be parsed, only that.
     pub fn load(code: &str, ftl_source: &str) -> Result<Replies, Vec<ReplyTrouble>> {
+        Replies::load_with(code, ftl_source, [])
+    }
+
+    /// The same, with words that growers type as terms: `{ -command-stop }` stands for whatever word the language has for
+    /// it, so that what a reply tells to send is what is read.
+    ///
+    /// # Errors
+    /// As [`Replies::load`].
+    pub fn load_with<'w>(
+        code: &str,
+        ftl_source: &str,
+        words: impl IntoIterator<Item = (String, &'w str)>,
+    ) -> Result<Replies, Vec<ReplyTrouble>> {
+        let terms: String = words.into_iter().map(|(name, word)| format!("\n-{name} = {word}")).collect();
+        // After the file's own text, whose lines stay where they are.
+        let ftl_source = &format!("{ftl_source}\n{terms}\n");
         let language: LanguageIdentifier =
             code.parse().map_err(|_| vec![ReplyTrouble::NoLanguage { code: code.into() }])?;
         let resource = FluentResource::try_new(ftl_source.into()).map_err(|(_, errors)| {

@@ -38,6 +38,7 @@
 //! can go where; `settle` converts and applies [`limits`]; `finish` puts the parts together.
 
 mod attach;
+mod element;
 mod elements;
 mod finish;
 mod fit;
@@ -54,8 +55,10 @@ mod quiet;
 mod read;
 mod reading;
 mod roles;
+mod sentence;
 mod settle;
 mod settle_set;
+mod spoken;
 mod values;
 
 pub use parse::MOST_CHARACTERS;

@@ -2,7 +2,7 @@
 
 use crate::language::Field;
 
-use super::elements::ElementKind;
+use super::element::ElementKind;
 use super::gather::Gatherer;
 use super::items::{Alone, Head, ItemKind, Lone};
 

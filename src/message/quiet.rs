@@ -10,7 +10,7 @@
 
 use crate::language::Field;
 
-use super::elements::{Element, ElementKind};
+use super::element::{Element, ElementKind};
 use super::items::{Alone, Head, Item, ItemKind, Items, Quantity, Shape};
 
 /// Unknown words beside which a number without a unit is still taken for the answer.

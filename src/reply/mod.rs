@@ -6,13 +6,16 @@
 //! - [`fit`](fit()): which pieces are said, and how fully.
 //! - `wording`, `refusal`, `numbers`: a saying as pieces in one language; [`REQUIRED`]: the keys that a folder must hold.
 //! - [`too_long`]: what a language cannot say in the room that a phone gives.
+//! - `weights`: how much each piece matters, in one table.
 //! - [`render`](render()): a list of sayings as one text.
 //!
 //! It never knows a clock, a database, the network, the file system, the environment or randomness, and holds no word
 //! that a grower reads.
 
 pub mod alphabet;
+mod compared;
 mod fit;
+mod folder;
 mod longest;
 mod money;
 mod numbers;
@@ -22,6 +25,7 @@ mod refusal;
 mod render;
 mod required;
 mod season;
+mod weights;
 mod wording;
 
 pub use alphabet::Encoding;

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::fit::Wordings;
 use super::numbers::{about, plain};
-use super::wording::{Words, count, piece, rank};
+use super::wording::{Words, count, piece};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
 use crate::sizing::advice::changes::Change;
 use crate::sizing::money::costs::Money;
@@ -66,9 +66,9 @@ impl Words<'_> {
         }
         texts.sort_by_key(|text| std::cmp::Reverse(text.chars().count()));
         texts.dedup();
-        let mut pieces = vec![piece(texts, rank::VERDICT, true)];
+        let mut pieces = vec![piece("proposal", texts)];
         if set.pump_count > 1 {
-            pieces.push(piece(self.wordings("each-pump", &[])?, rank::WARNING, false));
+            pieces.push(piece("each-pump", self.wordings("each-pump", &[])?));
         }
         Ok(pieces)
     }
@@ -101,16 +101,16 @@ impl Words<'_> {
         match (money.first_cost, money.yearly_cost) {
             (Some(first), Some(yearly)) => {
                 let texts = self.wordings("cost", &[("first", amount(first)), ("yearly", amount(yearly))])?;
-                pieces.push(piece(texts, rank::VERDICT, true));
+                pieces.push(piece("cost", texts));
             }
             (Some(first), None) => {
-                pieces.push(piece(self.wordings("cost-first", &[("first", amount(first))])?, rank::VERDICT, true));
+                pieces.push(piece("cost", self.wordings("cost-first", &[("first", amount(first))])?));
             }
-            _ => pieces.push(piece(self.wordings("cost-unknown", &[])?, rank::VERDICT, true)),
+            _ => pieces.push(piece("cost", self.wordings("cost-unknown", &[])?)),
         }
         if let (Some(first), Some(yearly)) = (money.petrol_first_cost, money.petrol_yearly_cost) {
             let texts = self.wordings("petrol", &[("first", amount(first)), ("yearly", amount(yearly))])?;
-            pieces.push(piece(texts, rank::QUESTION, false));
+            pieces.push(piece("petrol", texts));
         }
         if let Some(days) = money.payback_days {
             let texts = if days == 0.0 {
@@ -118,7 +118,7 @@ impl Words<'_> {
             } else {
                 self.wordings("payback", &[("days", count(days.ceil() as usize))])?
             };
-            pieces.push(piece(texts, rank::WARNING, false));
+            pieces.push(piece("payback", texts));
         }
         Ok(pieces)
     }

@@ -17,6 +17,11 @@ const SAFETY: Kind<'static> = Code(&[
     "two_people",
     "not_drink",
     "electrician",
+    "in_water",
+    "well",
+    "storm",
+    "plug",
+    "poison",
 ]);
 const POINTS: Kind<'static> =
     Code(&["north", "north_east", "east", "south_east", "south", "south_west", "west", "north_west", "up"]);
@@ -63,6 +68,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("refused-no-number", &[("field", Text)]),
     reply("refused-whole", &[("field", Text)]),
     reply("refused-one", &[("field", Text)]),
+    reply("refused-twice", &[("field", Text)]),
     reply("refused-gallon", &[("us", Text), ("imperial", Text)]),
     reply("refused-which", &[("value", Text)]),
     reply("refused-test", &[]),
@@ -81,6 +87,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("climate-spot-level", &[("town", Text), ("distance", Text), ("altitude", Text)]),
     reply("climate-rough", &[("town", Text), ("distance", Text), ("altitude", Text)]),
     reply("still-same", &[]),
+    reply("which-topic", &[("first", Text), ("second", Text)]),
     reply("new-sheet", &[]),
     reply("not-understood", &[]),
     reply("only-start-read", &[]),
@@ -99,6 +106,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("stopped", &[]),
     reply("started", &[]),
     reply("handed-over", &[]),
+    reply("still-handed-over", &[]),
     reply("handed-back", &[("word", Text)]),
     reply("forget-sure", &[]),
     reply("forgotten", &[]),
@@ -190,4 +198,8 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("no-price", &[("parts", Text)]),
     reply("string-fuse", &[("fuse", Text)]),
     reply("month", &[("month", MONTHS)]),
+    reply("compared", &[("now", Text), ("change", Text), ("then", Text)]),
+    reply("outcome", &[("verdict", Code(&["enough", "tight", "short", "open"])), ("water", Text), ("area", Text)]),
+    reply("outcome-no-need", &[("water", Text)]),
+    reply("sheet-kept", &[]),
 ];

@@ -4,7 +4,7 @@ use chrono::{Datelike, NaiveDate};
 
 use super::fit::Wordings;
 use super::numbers::about;
-use super::wording::{Words, piece, rank};
+use super::wording::{Words, piece};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
 use crate::sizing::advice::day_plan::{DayStances, Facing};
 use crate::sizing::bucket::judging::{Finding, Health};
@@ -39,7 +39,7 @@ impl Words<'_> {
                 self.wordings("test-nothing-expected", &[("outlet", self.number(outlet_m))])?
             }
         };
-        Ok(vec![piece(texts, rank::VERDICT, true)])
+        Ok(vec![piece("test", texts)])
     }
 
     pub fn test_taken(&self, outlet_m: f64, hour: u32, minute: u32, sky: TestSky) -> Result<Vec<Wordings>, ReplyTrouble> {
@@ -50,7 +50,7 @@ impl Words<'_> {
         };
         let sky = self.language.word("sky", sky).unwrap_or_default();
         let values = [("outlet", self.number(outlet_m)), ("time", clock(hour, minute).into()), ("sky", sky.into())];
-        Ok(vec![piece(self.wordings("test-taken", &values)?, rank::ASSUMED, false)])
+        Ok(vec![piece("test-taken", self.wordings("test-taken", &values)?)])
     }
 
     pub fn stances(&self, plan: &DayStances) -> Result<Vec<Wordings>, ReplyTrouble> {
@@ -78,7 +78,7 @@ impl Words<'_> {
             )?);
         }
         texts.sort_by_key(|text| std::cmp::Reverse(text.chars().count()));
-        Ok(vec![piece(texts, rank::VERDICT, true)])
+        Ok(vec![piece("stances", texts)])
     }
 
     fn facing(&self, facing: &Facing) -> Result<Vec<String>, ReplyTrouble> {
@@ -98,7 +98,7 @@ impl Words<'_> {
             texts.extend(self.wordings("good-hours", &values)?);
         }
         texts.sort_by_key(|text| std::cmp::Reverse(text.chars().count()));
-        Ok(vec![piece(texts, rank::VERDICT, true)])
+        Ok(vec![piece("good-hours", texts)])
     }
 
     pub fn interval(
@@ -118,7 +118,7 @@ impl Words<'_> {
             ("soil", word("soils", soil).into()),
         ];
         let key = if soil_is_told { "interval" } else { "interval-soil-taken" };
-        Ok(vec![piece(self.wordings(key, &values)?, rank::QUESTION, true)])
+        Ok(vec![piece("interval", self.wordings(key, &values)?)])
     }
 
     pub fn reminders(&self, reminders: &[(ReminderKind, NaiveDate)]) -> Result<Vec<Wordings>, ReplyTrouble> {
@@ -133,7 +133,7 @@ impl Words<'_> {
         let mut texts = list(&long)?;
         texts.truncate(1);
         texts.extend(list(&tiny)?.pop());
-        Ok(vec![piece(texts, rank::VERDICT, true)])
+        Ok(vec![piece("reminders-set", texts)])
     }
 
     /// A day as it is written, its month in the fewest letters.
@@ -154,7 +154,7 @@ impl Words<'_> {
             texts.extend(self.wordings("low-water-comes", &[("month", month.into())])?);
         }
         texts.sort_by_key(|text| std::cmp::Reverse(text.chars().count()));
-        Ok(vec![piece(texts, rank::VERDICT, true)])
+        Ok(vec![piece("low-water-comes", texts)])
     }
 }
 

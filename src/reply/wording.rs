@@ -1,24 +1,14 @@
-//! Each thing that a talk says, in one language: the key of its words, its numbers written out, its rank.
+//! Each thing that a talk says, in one language: the key of its words, its numbers written out.
 
 use super::fit::{Joint, Wordings};
+use super::folder::{danger_pieces, example_of, topic_pieces};
 use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
+use super::weights::{Weight, weight};
 use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
 use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
 use crate::sizing::set::verdict::Verdict;
 use crate::talk::{Assumption, Known, Menu, PlaceSource, Say, Topic};
-
-/// Ranks, what matters most first.
-pub mod rank {
-    pub const VERDICT: u8 = 0;
-    pub const SAFETY: u8 = 1;
-    pub const WARNING: u8 = 2;
-    pub const QUESTION: u8 = 3;
-    pub const TOLD: u8 = 4;
-    pub const ASSUMED: u8 = 5;
-    pub const MORE: u8 = 6;
-    pub const NEXT: u8 = 7;
-}
 
 /// Characters of a grower's own words that a reply says back.
 const QUOTED_CHARACTERS: usize = 20;
@@ -35,75 +25,93 @@ const ASSUMED_SHORT: [usize; 3] = [4, 2, 1];
 /// A key, a wording or a value that the language folder lacks; start-up renders every saying, so a grower never meets one.
 pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrouble> {
     let words = Words { language };
-    let one = |key: &str, values: &[(&str, Value<'_>)], rank: u8, must: bool| -> Result<Vec<Wordings>, ReplyTrouble> {
-        Ok(vec![piece(language.replies.wordings(key, values)?, rank, must)])
+    let one = |key: &str, values: &[(&str, Value<'_>)]| -> Result<Vec<Wordings>, ReplyTrouble> {
+        Ok(vec![piece(key, language.replies.wordings(key, values)?)])
     };
     match say {
-        Say::Told(known) => Ok(vec![piece(words.told(known)?, rank::TOLD, false)]),
-        Say::TookWord(word) => one("took-word", &[("word", word.as_str().into())], rank::TOLD, false),
+        Say::Told(known) => Ok(vec![piece("told", words.told(known)?)]),
+        Say::TookWord(word) => one("took-word", &[("word", word.as_str().into())]),
         Say::Answer { verdict, water_m3_day, area_m2, month } => {
-            Ok(vec![piece(words.answer(*verdict, *water_m3_day, *area_m2, *month)?, rank::VERDICT, true)])
+            Ok(vec![piece("answer", words.answer(*verdict, *water_m3_day, *area_m2, *month)?)])
         }
-        Say::NoWater { lift_m } => one("no-water", &[("lift", words.number(*lift_m))], rank::VERDICT, true),
-        Say::Assumed(things) => Ok(vec![piece(words.assumed(things)?, rank::ASSUMED, false)]),
-        Say::OverDriven { panels: Some(panels) } => {
-            one("over-driven", &[("panels", words.number(f64::from(*panels)))], rank::WARNING, true)
-        }
-        Say::OverDriven { panels: None } => one("over-driven-always", &[], rank::WARNING, true),
-        Say::WellRunsDry => one("well-runs-dry", &[], rank::WARNING, true),
-        Say::HighVoltage => one("high-voltage", &[], rank::SAFETY, true).map(on_a_line),
-        Say::Safety(line) => one("safety", &[("line", line.code().into())], rank::SAFETY, true).map(on_a_line),
+        Say::NoWater { lift_m } => one("no-water", &[("lift", words.number(*lift_m))]),
+        Say::Assumed(things) => Ok(vec![piece("assumed", words.assumed(things)?)]),
+        Say::OverDriven { panels: Some(panels) } => one("over-driven", &[("panels", words.number(f64::from(*panels)))]),
+        Say::OverDriven { panels: None } => one("over-driven-always", &[]),
+        Say::WellRunsDry => one("well-runs-dry", &[]),
+        Say::HighVoltage => one("high-voltage", &[]).map(on_a_line),
+        Say::Safety(line) => one("safety", &[("line", line.code().into())]).map(on_a_line),
         Say::NextWord(command) => {
             let word = language.command(*command).unwrap_or_default().to_uppercase();
-            one("next-word", &[("word", word.into())], rank::NEXT, false)
+            one("next-word", &[("word", word.into())])
         }
         Say::Ask { field, beside_answer } => {
-            one("ask", &[("field", field.name().into())], rank::QUESTION, !beside_answer).map(on_a_line)
+            let name = if *beside_answer { "ask-beside" } else { "ask" };
+            let texts = words.wordings("ask", &[("field", field.name().into())])?;
+            Ok(on_a_line(vec![piece(name, texts)]))
         }
-        Say::Refused(trouble) => Ok(vec![piece(refused(language, trouble)?, rank::VERDICT, true)]),
-        Say::IsItRight(trouble) => Ok(vec![piece(words.is_it_right(trouble)?, rank::VERDICT, true)]),
-        Say::Unusual(trouble) => Ok(vec![piece(words.unusual(trouble)?, rank::WARNING, true)]),
+        Say::Refused(trouble) => Ok(vec![piece("refused", refused(language, trouble)?)]),
+        Say::IsItRight(trouble) => Ok(vec![piece("is-it-right", words.is_it_right(trouble)?)]),
+        Say::Unusual(trouble) => Ok(vec![piece("unusual", words.unusual(trouble)?)]),
         Say::OnlyInTalk(command) => {
             let word = language.command(*command).unwrap_or_default().to_uppercase();
-            one("only-in-talk", &[("word", word.into())], rank::VERDICT, true)
+            one("only-in-talk", &[("word", word.into())])
         }
         Say::DidYouMean { word, meant } => {
-            one("did-you-mean", &[("word", quoted(word).into()), ("meant", meant.as_str().into())], rank::VERDICT, true)
+            one("did-you-mean", &[("word", quoted(word).into()), ("meant", meant.as_str().into())])
         }
-        Say::PassedOver(passed) => one("passed-over", &[("words", quoted(&passed.join(" ")).into())], rank::MORE, false),
+        Say::PassedOver(passed) => one("passed-over", &[("words", quoted(&passed.join(" ")).into())]),
         Say::PlaceUnknown { name, known } => {
             let first = known.first().cloned().unwrap_or_default();
             let known = known.iter().take(PLACES_NAMED).map(|name| quoted(name)).collect::<Vec<_>>().join(", ");
             let values = [("name", quoted(name).into()), ("known", known.into()), ("first", quoted(&first).into())];
-            one("place-unknown", &values, rank::VERDICT, true)
+            one("place-unknown", &values)
         }
-        Say::SpotRefused => one("refused-spot", &[], rank::VERDICT, true),
+        Say::SpotRefused => one("refused-spot", &[]),
         Say::Climate { source, is_new } => {
-            let rank = if *is_new || source.rough { rank::WARNING } else { rank::ASSUMED };
-            Ok(vec![piece(words.climate(source)?, rank, *is_new || source.rough)])
+            let name = if *is_new || source.rough { "climate-new" } else { "climate" };
+            Ok(vec![piece(name, words.climate(source)?)])
         }
-        Say::NothingUnderstood => one("nothing-understood", &[], rank::VERDICT, true),
-        Say::StillSame => one("still-same", &[], rank::VERDICT, true),
-        Say::NewSheet => one("new-sheet", &[], rank::TOLD, false),
-        Say::NotUnderstood => one("not-understood", &[], rank::VERDICT, true),
-        Say::OnlyStartRead => one("only-start-read", &[], rank::MORE, false),
-        Say::About(field) => one("about", &[("field", field.name().into())], rank::VERDICT, true),
+        Say::NothingUnderstood => one("nothing-understood", &[]),
+        Say::Danger { kind, line, also, emergency } => {
+            Ok(danger_pieces(&language.danger, *kind, *line, *also, emergency.as_deref()))
+        }
+        Say::Topic { topic, part } => Ok(topic_pieces(language, topic, *part)),
+        Say::WhichTopic { first, second } => {
+            let values = [("first", example_of(language, first).into()), ("second", example_of(language, second).into())];
+            one("which-topic", &values)
+        }
+        Say::StillSame => one("still-same", &[]),
+        Say::NewSheet => one("new-sheet", &[]),
+        Say::NotUnderstood => one("not-understood", &[]),
+        Say::OnlyStartRead => one("only-start-read", &[]),
+        Say::About(field) => one("about", &[("field", field.name().into())]),
         Say::Bore { is_told, pipe_m, bore_mm, pipe_loss_m } => {
             let values = [
                 ("metres", words.number(*pipe_m)),
                 ("bore", words.number(*bore_mm)),
                 ("loss", words.text(about(*pipe_loss_m))),
             ];
-            one(if *is_told { "bore-told" } else { "bore-best" }, &values, rank::VERDICT, true)
+            one(if *is_told { "bore-told" } else { "bore-best" }, &values)
         }
         Say::Guide { topic, step } => match topic {
             Topic::Advice => Ok(Vec::new()),
-            Topic::Setup => one("setup", &[("step", (*step).into())], rank::VERDICT, true),
-            Topic::Care => one("care", &[("step", (*step).into())], rank::VERDICT, true),
-            Topic::Help => one("help", &[("step", (*step).into())], rank::VERDICT, true),
-            Topic::Test => one("test-how", &[("step", (*step).into())], rank::VERDICT, true),
+            Topic::Setup => one("setup", &[("step", (*step).into())]),
+            Topic::Care => one("care", &[("step", (*step).into())]),
+            Topic::Help => one("help", &[("step", (*step).into())]),
+            Topic::Test => one("test-how", &[("step", (*step).into())]),
         },
-        Say::NoMore => one("no-more", &[], rank::VERDICT, true),
+        Say::FaultStep { tree, step } => {
+            let text = language.faults.get(tree).and_then(|tree| tree.steps.get(step)).map(|step| step.ask.clone());
+            fault(tree, step, text).map(|texts| vec![piece("fault-step", texts)])
+        }
+        Say::FaultEnd { tree, end } => {
+            let text = language.faults.get(tree).and_then(|tree| tree.ends.get(end)).map(|end| end.say.clone());
+            fault(tree, end, text).map(|texts| vec![piece("fault-end", texts)])
+        }
+        Say::Compared(compared) => Ok(vec![piece("compared", words.compared(compared)?)]),
+        Say::SheetKept => one("sheet-kept", &[]),
+        Say::NoMore => one("no-more", &[]),
         Say::Menu(menu) => {
             let menu = match menu {
                 Menu::Home => "home",
@@ -112,68 +120,69 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
                 Menu::Stopped => "stopped",
                 Menu::Languages { .. } => "languages",
             };
-            one("menu", &[("menu", menu.into())], rank::VERDICT, true).map(on_a_line)
+            one("menu", &[("menu", menu.into())]).map(on_a_line)
         }
         Say::Choice(key, item) => {
             let texts = words.wordings("choice", &[("item", item.code().into())])?;
-            Ok(on_a_line(vec![piece(texts.iter().map(|text| format!("{key} {text}")).collect(), rank::VERDICT, true)]))
+            Ok(on_a_line(vec![piece("choice", texts.iter().map(|text| format!("{key} {text}")).collect())]))
         }
-        Say::ChoiceOfLanguage(key, name) => Ok(on_a_line(vec![piece(vec![format!("{key} {name}")], rank::VERDICT, true)])),
-        Say::NoSuchChoice => one("no-such-choice", &[], rank::VERDICT, true),
-        Say::AlsoBySms => one("also-by-sms", &[], rank::NEXT, false),
-        Say::Busy => one("busy", &[], rank::VERDICT, true),
-        Say::Stopped => one("stopped", &[], rank::VERDICT, true),
-        Say::Started => one("started", &[], rank::VERDICT, true),
-        Say::HandedOver => one("handed-over", &[], rank::VERDICT, true),
-        Say::ForgetSure => one("forget-sure", &[], rank::VERDICT, true),
-        Say::Forgotten => one("forgotten", &[], rank::VERDICT, true),
-        Say::Kept => one("kept", &[], rank::VERDICT, true),
-        Say::PoorDay { poor_day_m3, pumping_hours } => one(
-            "poor-day",
-            &[("hours", words.text(about(*pumping_hours))), ("water", words.text(about(*poor_day_m3)))],
-            rank::MORE,
-            true,
-        ),
+        Say::ChoiceOfLanguage(key, name) => Ok(on_a_line(vec![piece("choice", vec![format!("{key} {name}")])])),
+        Say::NoSuchChoice => one("no-such-choice", &[]),
+        Say::AlsoBySms => one("also-by-sms", &[]),
+        Say::Busy => one("busy", &[]),
+        Say::Stopped => one("stopped", &[]),
+        Say::Started => one("started", &[]),
+        Say::HandedOver => one("handed-over", &[]),
+        Say::StillHandedOver => one("still-handed-over", &[]),
+        Say::ForgetSure => one("forget-sure", &[]),
+        Say::Forgotten => one("forgotten", &[]),
+        Say::Kept => one("kept", &[]),
+        Say::PoorDay { poor_day_m3, pumping_hours } => {
+            one("poor-day", &[("hours", words.text(about(*pumping_hours))), ("water", words.text(about(*poor_day_m3)))])
+        }
         Say::Noon { flow_l_min, pipe_loss_m, bore_mm } => {
             let values = [
                 ("flow", words.text(about(*flow_l_min))),
                 ("loss", words.text(about(*pipe_loss_m))),
                 ("bore", words.number(*bore_mm)),
             ];
-            one("noon", &values, rank::MORE, false)
+            one("noon", &values)
         }
         Say::Fix { place, changes, area_m2, added_cost, currency } => {
             let fix = words.fix(*place, changes, *area_m2, *added_cost, currency)?;
             // The first is the answer; the others are there if there is room.
-            let weight = if *place == 1 { rank::VERDICT } else { rank::ASSUMED };
-            Ok(vec![piece(fix, weight, *place == 1)])
+            let name = if *place == 1 { "fix" } else { "fix-other" };
+            Ok(vec![piece(name, fix)])
         }
         Say::Proposal(set) => words.proposal(set),
-        Say::NoSet => one("no-set", &[], rank::VERDICT, true),
+        Say::NoSet => one("no-set", &[]),
         Say::Test(finding) => words.test(*finding),
         Say::TestTaken { outlet_m, hour, minute, sky } => words.test_taken(*outlet_m, *hour, *minute, *sky),
-        Say::OwnNumbers { tests } => one("own-numbers", &[("tests", count(*tests))], rank::WARNING, true),
-        Say::SuctionTooHigh { greatest_m } => {
-            one("suction-too-high", &[("metres", words.text(about(*greatest_m)))], rank::WARNING, true)
-        }
+        Say::OwnNumbers { tests } => one("own-numbers", &[("tests", count(*tests))]),
+        Say::SuctionTooHigh { greatest_m } => one("suction-too-high", &[("metres", words.text(about(*greatest_m)))]),
         Say::Stances(plan) => words.stances(plan),
         Say::GoodHours { month, from_h, to_h } => words.good_hours(*month, *from_h, *to_h),
         Say::Interval { days, litres_m2, crop, soil, soil_is_told } => {
             words.interval(*days, *litres_m2, crop, soil, *soil_is_told)
         }
         Say::RemindersSet(reminders) => words.reminders(reminders),
-        Say::RemindersOff => one("reminders-off", &[], rank::VERDICT, true),
-        Say::NoBrushes => one("no-brushes", &[], rank::VERDICT, true),
-        Say::BrushesDue { hours } => one("brushes-due", &[("hours", words.text(about(*hours)))], rank::VERDICT, true),
+        Say::RemindersOff => one("reminders-off", &[]),
+        Say::NoBrushes => one("no-brushes", &[]),
+        Say::BrushesDue { hours } => one("brushes-due", &[("hours", words.text(about(*hours)))]),
         Say::LowWaterComes { month } => words.low_water_comes(*month),
-        Say::NothingToChange => one("nothing-to-change", &[], rank::VERDICT, true),
-        Say::NoChangeHelps => one("no-change-helps", &[], rank::VERDICT, true),
+        Say::NothingToChange => one("nothing-to-change", &[]),
+        Say::NoChangeHelps => one("no-change-helps", &[]),
         Say::Cost(money) => words.cost(money),
-        Say::NoPrice(parts) => one("no-price", &[("parts", parts.join(", ").into())], rank::WARNING, false),
+        Say::NoPrice(parts) => one("no-price", &[("parts", parts.join(", ").into())]),
         Say::Wire { wire_m, size_mm2, breaker_a, string_fuse_a } => {
             words.wire(*wire_m, *size_mm2, *breaker_a, *string_fuse_a)
         }
     }
+}
+
+/// The text of a step or an ending, which a checked folder has.
+fn fault(tree: &str, name: &str, text: Option<String>) -> Result<Vec<String>, ReplyTrouble> {
+    text.map(|text| vec![text]).ok_or_else(|| ReplyTrouble::MissingKey { key: format!("{tree}.{name}") })
 }
 
 /// The same pieces, each on a line of its own.
@@ -182,7 +191,7 @@ fn on_a_line(pieces: Vec<Wordings>) -> Vec<Wordings> {
 }
 
 /// A fact to a digit that its measure can carry: an acre is 4047 m2 to whoever paces it out.
-fn readable(fact: Fact) -> Fact {
+pub fn readable(fact: Fact) -> Fact {
     let value = match fact.value {
         FactValue::LiftM(lift_m) => FactValue::LiftM(hundredths(lift_m)),
         FactValue::LowM(low_m) => FactValue::LowM(hundredths(low_m)),
@@ -201,6 +210,16 @@ fn readable(fact: Fact) -> Fact {
     Fact { value, ..fact }
 }
 
+/// The code under which language folders word a verdict.
+pub fn verdict_code(verdict: Option<Verdict>) -> &'static str {
+    match verdict {
+        Some(Verdict::Enough) => "enough",
+        Some(Verdict::Tight) => "tight",
+        Some(Verdict::Short) => "short",
+        None => "open",
+    }
+}
+
 /// What a grower wrote, short enough to be said back.
 fn quoted(text: &str) -> String {
     text.chars().take(QUOTED_CHARACTERS).collect()
@@ -211,7 +230,9 @@ pub fn count(many: usize) -> Value<'static> {
     Value::Count(u32::try_from(many).unwrap_or(u32::MAX))
 }
 
-pub fn piece(texts: Vec<String>, rank: u8, must: bool) -> Wordings {
+/// A piece by its name in the table of weights.
+pub fn piece(name: &str, texts: Vec<String>) -> Wordings {
+    let Weight { rank, must } = weight(name);
     Wordings { rank, must, texts, joint: Joint::Space }
 }
 
@@ -249,12 +270,7 @@ impl Words<'_> {
         month: u8,
     ) -> Result<Vec<String>, ReplyTrouble> {
         let months = self.wordings("month", &[("month", format!("m{month}").into())])?;
-        let verdict = match verdict {
-            Some(Verdict::Enough) => "enough",
-            Some(Verdict::Tight) => "tight",
-            Some(Verdict::Short) => "short",
-            None => "open",
-        };
+        let verdict = verdict_code(verdict);
         let water = self.text(about(water_m3_day));
         let mut texts = Vec::new();
         for month in months {
@@ -378,10 +394,10 @@ impl Words<'_> {
             Some(amps) => self.wordings("wire", &[metres, size, ("breaker", self.number(amps))])?,
             None => self.wordings("wire-no-breaker", &[metres, size])?,
         };
-        let mut pieces = vec![piece(wire, rank::WARNING, true)];
+        let mut pieces = vec![piece("wire", wire)];
         if let Some(amps) = string_fuse_a {
             let fuse = self.wordings("string-fuse", &[("fuse", self.number(amps))])?;
-            pieces.push(piece(fuse, rank::WARNING, true));
+            pieces.push(piece("string-fuse", fuse));
         }
         Ok(pieces)
     }

@@ -68,7 +68,7 @@ pub fn read(from: impl Read) -> Result<Table, TableError> {
         // The reader gives nothing more after this.
         Err(error) => Row { cells: Cells::new(), problem: Some(error.to_string()) },
     });
-    Ok(Table { columns, rows: Box::new(rows) })
+    Ok(Table { columns, rows: Box::new(rows), notes: Vec::new() })
 }
 
 /// The next row, or why there are no more; none at the end.

@@ -1,11 +1,12 @@
 //! The day's plan: the three stances of the cart, the good hours, and how often to water.
 
-use chrono::Datelike;
+use chrono::{DateTime, Datelike, Utc};
 
-use super::answer::{Depth, safety_of};
-use super::say::{Safety, Say};
+use super::answer::safety_of;
+use super::safety::next_of;
+use super::safety_line::Safety;
+use super::say::Say;
 use super::state::Talk;
-use super::step::Turning;
 use super::world::World;
 use crate::language::Command;
 use crate::sizing::Advice;
@@ -20,53 +21,43 @@ const WHILE_TURNING: [Safety; 3] = [Safety::TwoPeople, Safety::PanelsLive, Safet
 /// Days between waterings that are worth telling apart; roots in a heap of days longer than this are watched by eye.
 const LONGEST_INTERVAL_DAYS: f64 = 14.0;
 
-impl Turning<'_> {
-    /// The month that was asked for, else this one on the place's calendar.
-    fn month(&self) -> u8 {
-        let known = &self.talk.known;
-        let this = || self.world.local_time(known.place.as_deref(), self.now).month() as u8;
-        known.sheet.month.unwrap_or_else(this)
-    }
-
-    /// Which way the panels look and when the cart is turned; needs nothing but the place.
-    pub(super) fn stances(&mut self) {
-        let known = &self.talk.known;
-        let name = known.place.as_deref().unwrap_or(&self.world.home_place);
-        let cap_deg = known.sheet.tilt_deg.unwrap_or(TURNED_TILT_CAP_DEG);
-        let plan = self.world.place(name).and_then(|climate| day_stances(&climate, self.month(), cap_deg).ok());
-        match plan {
-            Some(plan) => {
-                self.says.push(Say::Stances(Box::new(plan)));
-                self.says.extend(super::safety::next_of(&self.talk, &WHILE_TURNING).map(Say::Safety));
-                self.says.push(Say::NextWord(Command::When));
-            }
-            // A talk's place and month are checked when they are told.
-            None => self.says.push(Say::NotUnderstood),
-        }
-    }
-
-    /// The good hours of a bright day and the days between waterings, in the month asked for or this one.
-    pub(super) fn good_hours(&mut self) {
-        let told = self.talk.known.sheet.month;
-        self.talk.known.sheet.month = Some(self.month());
-        let world = self.world;
-        self.answer(|talk, advice| say_when(world, talk, advice), Depth::Answer);
-        self.talk.known.sheet.month = told;
-    }
+/// The month that was asked for, else this one on the place's calendar.
+pub fn month_of(world: &World, talk: &Talk, now: DateTime<Utc>) -> u8 {
+    let this = || world.local_time(talk.known.place.as_deref(), now).month() as u8;
+    talk.known.sheet.month.unwrap_or_else(this)
 }
 
-fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
+/// Which way the panels look and when the cart is turned; needs nothing but the place.
+pub fn stances(world: &World, talk: &Talk, now: DateTime<Utc>) -> Vec<Say> {
+    let known = &talk.known;
+    let name = known.place.as_deref().unwrap_or(&world.home_place);
+    let cap_deg = known.sheet.tilt_deg.unwrap_or(TURNED_TILT_CAP_DEG);
+    let month = month_of(world, talk, now);
+    // A talk's place and month are checked when they are told.
+    let Some(plan) = world.place(name).and_then(|climate| day_stances(&climate, month, cap_deg).ok()) else {
+        return vec![Say::NotUnderstood];
+    };
+    let caution = next_of(talk, &WHILE_TURNING).map(Say::Safety);
+    std::iter::once(Say::Stances(Box::new(plan))).chain(caution).chain([Say::NextWord(Command::When)]).collect()
+}
+
+/// From when to when a bright day brings good flow; none where no water comes.
+pub fn say_hours(world: &World, talk: &Talk, advice: &Advice) -> Option<Say> {
     let name = talk.known.place.as_deref().unwrap_or(&world.home_place);
     let month = advice.design_month;
-    let mut says = Vec::new();
-    match (good_hours(&advice.hours), world.place(name)) {
-        (Some((from, to)), Some(climate)) => {
-            let [from_h, to_h] = [from, to].map(|solar_hour| clock_h(&climate.place, month, solar_hour));
-            says.push(Say::GoodHours { month, from_h, to_h });
-        }
+    let (from, to) = good_hours(&advice.hours)?;
+    let climate = world.place(name)?;
+    let [from_h, to_h] = [from, to].map(|solar_hour| clock_h(&climate.place, month, solar_hour));
+    Some(Say::GoodHours { month, from_h, to_h })
+}
+
+/// Good hours and days between waterings of an advice.
+pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
+    let Some(hours) = say_hours(world, talk, advice) else {
         // Without water there is nothing to plan.
-        _ => return vec![Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }, safety_of(talk, advice)],
-    }
+        return vec![Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }, safety_of(talk, advice)];
+    };
+    let mut says = vec![hours];
     let design = advice.design();
     let crop_and_soil = crop_named(advice.sheet.crop).and_then(|crop| Ok((crop, soil_named(advice.sheet.soil)?)));
     let days = crop_and_soil.and_then(|(crop, soil)| interval_days(crop, Stage::Mid, soil, design.eto_mm_day));

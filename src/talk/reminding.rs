@@ -1,16 +1,18 @@
 //! What a grower asks to be reminded of: brushes after the hours they have run, and the water's low season.
 
 use chrono::{DateTime, Datelike, Days, FixedOffset, NaiveDate, TimeDelta, Utc};
-use serde::{Deserialize, Serialize};
 
-use super::answer::{Depth, answer_sheet};
+use super::advising::{Depth, answer_sheet};
 use super::known::Known;
+use super::reminder::{Reminder, ReminderKind};
 use super::safety::{next_of, note_seen};
-use super::say::{Safety, Say};
+use super::safety_line::Safety;
+use super::say::Say;
 use super::state::Talk;
-use super::step::{Step, Turning};
+use super::turning::Step;
 use super::world::World;
-use crate::language::{Command, Field};
+use crate::language::Field;
+use crate::message::Reading;
 use crate::sizing::Advice;
 
 /// Hours that a small brushed pump of no known class runs (practice: about a year of daylight use).
@@ -28,90 +30,70 @@ const MORNING_H: u32 = 7;
 /// Longest count of days ahead: a pump that seldom runs is not reminded of after ten years.
 const FARTHEST_DAYS: u64 = 3653;
 
-/// What it is about.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum ReminderKind {
-    Brushes,
-    LowWater,
+/// The reminders that a message asks for: all of them without a word for one.
+pub fn asked_for(reading: &Reading) -> Vec<ReminderKind> {
+    let named = |field: Field| reading.asks.iter().any(|(asked, _)| *asked == field);
+    match (named(Field::Pump), named(Field::Low)) {
+        (true, false) => vec![ReminderKind::Brushes],
+        (false, true) => vec![ReminderKind::LowWater],
+        _ => ReminderKind::ALL.to_vec(),
+    }
 }
 
-impl ReminderKind {
-    /// Both of them.
-    pub const ALL: [ReminderKind; 2] = [ReminderKind::Brushes, ReminderKind::LowWater];
+/// Ends reminders.
+pub fn take_back(talk: &mut Talk, kinds: &[ReminderKind]) -> Say {
+    talk.reminders.retain(|reminder| !kinds.contains(&reminder.kind));
+    Say::RemindersOff
+}
 
-    /// The name in the database and in language folders.
-    pub fn name(self) -> &'static str {
-        match self {
-            ReminderKind::Brushes => "brushes",
-            ReminderKind::LowWater => "low_water",
+/// What came of setting reminders.
+pub struct Set {
+    pub says: Vec<Say>,
+    /// Hours are counted once the set is known, and it is not.
+    pub wants_set: bool,
+}
+
+/// Sets reminders of these kinds; the count of one that is there already goes on until it has come.
+pub fn set(world: &World, talk: &mut Talk, kinds: &[ReminderKind], now: DateTime<Utc>) -> Set {
+    let advice = answer_sheet(world, &talk.known, Depth::Answer).ok();
+    for kind in kinds {
+        if reminds_of(talk, *kind) {
+            continue;
         }
-    }
-}
-
-/// A reminder that was asked for.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub struct Reminder {
-    pub kind: ReminderKind,
-    pub due_at: DateTime<Utc>,
-    /// Hours that the pump will have run by then; none for low water.
-    pub hours: Option<f64>,
-}
-
-impl Turning<'_> {
-    fn reminds_of(&self, kind: ReminderKind) -> bool {
-        self.talk.reminders.iter().any(|reminder| reminder.kind == kind)
-    }
-
-    /// Sets the reminders that were asked for, all without a word for one; with `no`, takes them back.
-    pub(super) fn remind(&mut self) {
-        let reading = self.heard.reading;
-        let named = |field: Field| reading.asks.iter().any(|(asked, _)| *asked == field);
-        let kinds: Vec<ReminderKind> = match (named(Field::Pump), named(Field::Low)) {
-            (true, false) => vec![ReminderKind::Brushes],
-            (false, true) => vec![ReminderKind::LowWater],
-            _ => ReminderKind::ALL.to_vec(),
+        let reminder = match kind {
+            ReminderKind::Brushes => advice.as_ref().and_then(|advice| brushes(world, &talk.known, advice, now)),
+            ReminderKind::LowWater => low_water(world, &talk.known, advice.as_ref(), now),
         };
-        if reading.commands.iter().any(|(command, _)| *command == Command::No) {
-            self.talk.reminders.retain(|reminder| !kinds.contains(&reminder.kind));
-            self.says.push(Say::RemindersOff);
-            return;
-        }
-        let advice = answer_sheet(self.world, &self.talk.known, Depth::Answer).ok();
-        let known = &self.talk.known;
-        for kind in &kinds {
-            // The count of hours goes on until the reminder has come.
-            if self.reminds_of(*kind) {
-                continue;
-            }
-            let reminder = match kind {
-                ReminderKind::Brushes => advice.as_ref().and_then(|advice| brushes(self.world, known, advice, self.now)),
-                ReminderKind::LowWater => low_water(self.world, known, advice.as_ref(), self.now),
-            };
-            self.talk.reminders.extend(reminder);
-        }
-        self.talk.reminders.sort_by_key(|reminder| reminder.due_at);
-        if !self.talk.reminders.is_empty() {
-            let dated = self.talk.reminders.iter().map(|reminder| {
-                let date = self.world.local_time(known.place.as_deref(), reminder.due_at).date_naive();
-                (reminder.kind, date)
-            });
-            self.says.push(Say::RemindersSet(dated.collect()));
-        }
-        match &advice {
-            // Hours are counted once the set is known.
-            None if kinds.contains(&ReminderKind::Brushes) && !self.reminds_of(ReminderKind::Brushes) => self.ask_wanted(),
-            Some(advice) if kinds == [ReminderKind::Brushes] && !self.reminds_of(ReminderKind::Brushes) => {
-                self.says.push(if advice.sheet.pump.electronics {
-                    Say::NoBrushes
-                } else {
-                    Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }
-                });
-            }
-            _ => {}
-        }
-        self.says.extend(next_of(&self.talk, &[Safety::SwitchOff, Safety::NeverDry]).map(Say::Safety));
+        talk.reminders.extend(reminder);
     }
+    talk.reminders.sort_by_key(|reminder| reminder.due_at);
+    let mut says = Vec::new();
+    if !talk.reminders.is_empty() {
+        let dated = talk.reminders.iter().map(|reminder| {
+            let date = world.local_time(talk.known.place.as_deref(), reminder.due_at).date_naive();
+            (reminder.kind, date)
+        });
+        says.push(Say::RemindersSet(dated.collect()));
+    }
+    let lacks_brushes = kinds.contains(&ReminderKind::Brushes) && !reminds_of(talk, ReminderKind::Brushes);
+    match &advice {
+        Some(advice) if lacks_brushes && kinds == [ReminderKind::Brushes] => says.push(if advice.sheet.pump.electronics {
+            Say::NoBrushes
+        } else {
+            Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }
+        }),
+        _ => {}
+    }
+    Set { says, wants_set: lacks_brushes && advice.is_none() }
+}
+
+/// The line of caution beside them.
+pub fn caution(talk: &Talk) -> Option<Say> {
+    next_of(talk, &[Safety::SwitchOff, Safety::NeverDry]).map(Say::Safety)
+}
+
+fn reminds_of(talk: &Talk, kind: ReminderKind) -> bool {
+    talk.reminders.iter().any(|reminder| reminder.kind == kind)
 }
 
 /// A reminder has come due; the one of low water comes again next year.

@@ -2,83 +2,23 @@
 
 use chrono::{DateTime, TimeDelta, Utc};
 
-use super::answer::Depth;
+use super::advising::Depth;
+use super::asking::{chosen, take_sentence};
 use super::buying::{say_changes, say_cost};
+use super::day::{month_of, say_when, stances};
+use super::faults;
 use super::gallon;
-use super::guide::Topic;
 use super::known::Known;
-use super::safety::note_seen;
+use super::reminding;
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
+use super::told::{answered_without_value, ask_or_answer, told};
+use super::topic::Topic;
+use super::turning::{Heard, Manner, SHEET_OLD_DAYS, Step, Taken, Turning, stop, uses_sheet};
+use super::what_if;
 use super::world::World;
 use crate::language::{Command, Field};
-use crate::message::{FactValue, NearMiss, Reading, Trouble, TroubleCode};
-use crate::sizing::Advice;
-
-/// Days after which a sheet is old, and the next message is asked whether it is still the same garden.
-pub(super) const SHEET_OLD_DAYS: i64 = 30;
-
-/// A message, read.
-#[derive(Debug, Clone, Copy)]
-pub struct Heard<'a> {
-    pub text: &'a str,
-    pub reading: &'a Reading,
-}
-
-/// Where the talk stands now, and what there is to say.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Step {
-    pub talk: Talk,
-    /// Nothing at all after the number has opted out.
-    pub says: Vec<Say>,
-    pub wants_person: bool,
-    /// Everything held of the number is to be deleted; the talk is what stays, once the reply is worded.
-    pub forget: bool,
-    pub taken: Taken,
-}
-
-/// What a step took out of a message and worked out from it, beside what it says.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Taken {
-    /// The advice that was said; it is worked out nowhere else.
-    pub advice: Option<Box<Advice>>,
-    /// What was stored, in the order of the message.
-    pub facts: Vec<FactValue>,
-    /// What looked like a value and was not stored, as it was written.
-    pub not_taken: Vec<String>,
-    /// What was not understood or not believed, and mistyped words that are asked about, with their positions.
-    pub troubles: Vec<Trouble>,
-    pub near: Vec<NearMiss>,
-    /// Words that ask for something.
-    pub commands: Vec<Command>,
-    /// The word that did nothing, since it lives in a talk and this message has none.
-    pub only_in_talk: Option<Command>,
-    /// What was asked, by the names of the topics.
-    pub topics: Vec<String>,
-    /// Names of what is changed in the set only to compare.
-    pub what_if: Vec<&'static str>,
-}
-
-impl Taken {
-    /// What a reading says by itself; what is stored and worked out comes with the step.
-    fn of(reading: &Reading) -> Self {
-        let commands = reading.commands.iter().map(|(command, _)| *command).collect();
-        Self { troubles: reading.troubles.clone(), near: reading.near.clone(), commands, ..Self::default() }
-    }
-}
-
-/// How a message comes, and how far what is said to it is worked out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Manner {
-    pub channel: Channel,
-    pub depth: Depth,
-}
-
-impl From<Channel> for Manner {
-    fn from(channel: Channel) -> Self {
-        Self { channel, depth: Depth::Answer }
-    }
-}
+use crate::message::{FactValue, Reading};
 
 /// Takes one message into a talk at a time.
 pub fn step(world: &World, talk: &Talk, heard: Heard<'_>, manner: Manner, now: DateTime<Utc>) -> Step {
@@ -93,7 +33,7 @@ pub fn say_sheet(world: &World, talk: &Talk, now: DateTime<Utc>) -> Step {
     let heard = Heard { text: "", reading: &Reading::default() };
     let mut turn = Turning::new(world, talk, heard, Channel::Sms.into(), now);
     if !turn.has_no_place(&[]) {
-        turn.ask_or_answer();
+        ask_or_answer(&mut turn);
     }
     turn.done()
 }
@@ -132,14 +72,6 @@ fn lives_in_a_talk(word: Command) -> bool {
     matches!(word, Command::Stop | Command::Start | Command::Forget | Command::Person | Command::Remind)
 }
 
-/// Opts out: no question waits, and nothing is said of its own accord.
-fn stop(talk: &mut Talk) {
-    talk.stopped = true;
-    talk.asked = None;
-    talk.page = None;
-    talk.reminders.clear();
-}
-
 /// A number that has opted out hears nothing, so `forget` cannot ask back: it deletes at once.
 fn while_stopped(mut talk: Talk, starts: bool, forget: bool) -> Step {
     if starts {
@@ -150,52 +82,23 @@ fn while_stopped(mut talk: Talk, starts: bool, forget: bool) -> Step {
     Step { talk, forget, ..Step::default() }
 }
 
-/// The first language that shows is the talk's own; later only its name changes it.
+/// The first language that shows is the talk's own; later its name changes it, or a whole message in another. Which gallons
+/// were meant may be said by a language's name.
 fn note_language(talk: &mut Talk, reading: &Reading) {
-    if (talk.language.is_none() || reading.language_named.is_some()) && reading.language.is_some() {
+    let gallons = matches!(talk.asked, Some(Asked::Gallon { .. })) && reading.gallon.is_some();
+    let changes = talk.language.is_none() || (reading.language_named.is_some() && !gallons) || reading.language_is_whole;
+    if changes && reading.language.is_some() {
         talk.language.clone_from(&reading.language);
     }
 }
 
-/// A step under way.
-pub(super) struct Turning<'a> {
-    pub world: &'a World,
-    pub talk: Talk,
-    pub heard: Heard<'a>,
-    pub manner: Manner,
-    pub now: DateTime<Utc>,
-    pub says: Vec<Say>,
-    pub wants_person: bool,
-    pub forget: bool,
-    pub taken: Taken,
-    /// This message told the place.
-    pub place_told: bool,
-}
-
-impl<'a> Turning<'a> {
-    pub fn new(world: &'a World, talk: Talk, heard: Heard<'a>, manner: Manner, now: DateTime<Utc>) -> Self {
-        let (says, wants_person, forget, place_told) = (Vec::new(), false, false, false);
-        let taken = Taken::of(heard.reading);
-        Turning { world, talk, heard, manner, now, says, wants_person, forget, taken, place_told }
-    }
-
-    pub fn done(mut self) -> Step {
-        if self.says.is_empty() && self.manner.channel != Channel::Ussd {
-            // Whatever came, a grower is never left without a word.
-            self.guide(Topic::Help);
-        }
-        note_seen(&mut self.talk, &self.says);
-        let mut taken = self.taken;
-        taken.not_taken.extend(not_taken(self.heard));
-        Step { talk: self.talk, says: self.says, wants_person: self.wants_person, forget: self.forget, taken }
-    }
-
+impl Turning<'_> {
     fn take(&mut self, since_last: TimeDelta) {
         let reading = self.heard.reading;
         let asked = self.talk.asked.take();
         // A flow in this very message is the newer one.
-        let told = reading.facts.iter().map(|fact| fact.value.clone());
-        let facts: Vec<FactValue> = gallon::settled(asked.as_ref(), reading).into_iter().chain(told).collect();
+        let said = reading.facts.iter().map(|fact| fact.value.clone());
+        let facts: Vec<FactValue> = gallon::settled(asked.as_ref(), reading).into_iter().chain(said).collect();
         let command = reading.commands.iter().map(|(command, _)| *command).find(|command| uses_sheet(*command));
 
         let is_old = since_last > TimeDelta::days(SHEET_OLD_DAYS) && !self.talk.known.is_empty();
@@ -207,11 +110,40 @@ impl<'a> Turning<'a> {
             self.says.push(Say::StillSame);
             return;
         }
+        if let Some(Asked::Unusual { field }) = asked
+            && self.still_in_doubt(field, &facts)
+        {
+            return;
+        }
+        if !reading.supposed.is_empty() {
+            self.talk.misread = 0;
+            let supposed: Vec<FactValue> = reading.supposed.iter().map(|fact| fact.value.clone()).collect();
+            facts.iter().for_each(|fact| self.tell(fact));
+            what_if::compare(self, &supposed);
+            return;
+        }
+        if let (Some((answer, _)), true) = (reading.answer, facts.is_empty())
+            && reading.troubles.iter().all(|trouble| !trouble.code.is_refusal())
+            && answered_without_value(self, answer, asked.as_ref())
+        {
+            return;
+        }
+        if !reading.commands.iter().any(|(command, _)| *command == Command::More) {
+            self.talk.topic_page = None;
+        }
+        if chosen(self, asked.as_ref()) {
+            return;
+        }
         if self.commanded(asked.as_ref(), &facts) {
             self.talk.misread = 0;
             return;
         }
-        self.told(&facts);
+        let says_nothing = facts.is_empty() && reading.asks.is_empty() && reading.commands.is_empty();
+        let is_plain = reading.near.is_empty() && !reading.troubles.iter().any(|trouble| trouble.code.is_refusal());
+        if reading.is_sentence || says_nothing && is_plain && reading.language_named.is_none() {
+            return take_sentence(self, &facts);
+        }
+        told(self, &facts);
     }
 
     /// Does what the first word that asks for something asks; false when the message is to be taken as facts.
@@ -229,14 +161,16 @@ impl<'a> Turning<'a> {
     fn word(&mut self, command: Command, asked: Option<&Asked>, facts: &[FactValue]) -> Option<bool> {
         if matches!(command, Command::Help | Command::Setup | Command::Care | Command::More | Command::Person) {
             // The question still waits: a number alone answers it after this too.
-            self.talk.asked = asked.filter(|asked| matches!(asked, Asked::Field { .. } | Asked::Gallon { .. })).cloned();
+            self.talk.asked = asked
+                .filter(|asked| matches!(asked, Asked::Field { .. } | Asked::Gallon { .. } | Asked::Fault { .. }))
+                .cloned();
         }
         match command {
             Command::Yes => return Some(self.agreed(asked, facts)),
             Command::No => return Some(self.denied(asked, facts)),
             // What was told beside such a word is served first, and the word named as the next one.
             Command::Help | Command::Setup | Command::Care | Command::Test if !facts.is_empty() => {
-                self.told(facts);
+                told(self, facts);
                 self.says.retain(|say| !matches!(say, Say::NextWord(_)));
                 self.says.push(Say::NextWord(command));
             }
@@ -246,7 +180,7 @@ impl<'a> Turning<'a> {
             // Without litres and seconds: how a test is made.
             Command::Test => self.guide(Topic::Test),
             Command::Start if facts.is_empty() => self.says.push(Say::Started),
-            Command::Start => self.told(facts),
+            Command::Start => told(self, facts),
             Command::Person => {
                 facts.iter().for_each(|fact| self.tell(fact));
                 if !facts.is_empty() && !self.has_no_place(facts) {
@@ -261,7 +195,7 @@ impl<'a> Turning<'a> {
                     self.says.push(Say::NewSheet);
                     self.ask_wanted();
                 } else {
-                    self.told(facts);
+                    told(self, facts);
                 }
             }
             Command::Forget => {
@@ -292,11 +226,42 @@ impl<'a> Turning<'a> {
         }
     }
 
+    /// Which way the panels look and when the cart is turned; needs nothing but the place.
+    fn stances(&mut self) {
+        self.says.extend(stances(self.world, &self.talk, self.now));
+    }
+
+    /// The good hours of a bright day and the days between waterings, in the month asked for or this one.
+    fn good_hours(&mut self) {
+        let told = self.talk.known.sheet.month;
+        self.talk.known.sheet.month = Some(month_of(self.world, &self.talk, self.now));
+        let world = self.world;
+        self.answer(|talk, advice| say_when(world, talk, advice), Depth::Answer);
+        self.talk.known.sheet.month = told;
+    }
+
+    /// Sets the reminders that were asked for, all without a word for one; with `no`, takes them back.
+    fn remind(&mut self) {
+        let kinds = reminding::asked_for(self.heard.reading);
+        if self.heard.reading.commands.iter().any(|(command, _)| *command == Command::No) {
+            self.says.push(reminding::take_back(&mut self.talk, &kinds));
+            return;
+        }
+        let set = reminding::set(self.world, &mut self.talk, &kinds, self.now);
+        self.says.extend(set.says);
+        if set.wants_set {
+            self.ask_wanted();
+        }
+        self.says.extend(reminding::caution(&self.talk));
+    }
+
     fn renew(&mut self) {
         self.talk.known = Known::default();
         self.talk.doubted.clear();
+        self.talk.explained.clear();
         self.talk.test_waits = false;
         self.talk.page = None;
+        self.talk.search = None;
     }
 
     fn agreed(&mut self, asked: Option<&Asked>, facts: &[FactValue]) -> bool {
@@ -307,7 +272,7 @@ impl<'a> Turning<'a> {
             }
             Some(Asked::DidYouMean { facts: meant, command: None } | Asked::StillSame { facts: meant, command: None }) => {
                 let all: Vec<FactValue> = meant.iter().chain(facts).cloned().collect();
-                self.told(&all);
+                told(self, &all);
             }
             Some(
                 Asked::DidYouMean { facts: meant, command: Some(command) }
@@ -315,15 +280,20 @@ impl<'a> Turning<'a> {
             ) => {
                 let all: Vec<FactValue> = meant.iter().chain(facts).cloned().collect();
                 if self.word(*command, None, &all).is_none() {
-                    self.told(&all);
+                    told(self, &all);
                 }
             }
-            Some(Asked::Unusual { .. }) => self.told(facts),
+            Some(Asked::Unusual { .. }) => told(self, facts),
+            Some(Asked::Fault { step }) => faults::answered(self, step, true),
+            Some(Asked::WhatIf { facts: changed }) => {
+                let all: Vec<FactValue> = changed.iter().chain(facts).cloned().collect();
+                told(self, &all);
+            }
             Some(Asked::Forget) => {
                 self.forget = true;
                 self.says.push(Say::Forgotten);
             }
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }
@@ -336,15 +306,18 @@ impl<'a> Turning<'a> {
                 if facts.is_empty() {
                     self.ask(*field);
                 } else {
-                    self.told(facts);
+                    told(self, facts);
                 }
             }
             Some(Asked::StillSame { facts: meanwhile, .. }) => {
                 self.renew();
                 let all: Vec<FactValue> = meanwhile.iter().chain(facts).cloned().collect();
-                self.told(&all);
+                told(self, &all);
             }
             Some(Asked::Forget) => self.says.push(Say::Kept),
+            Some(Asked::Fault { step }) => faults::answered(self, step, false),
+            Some(Asked::WhatIf { .. }) if facts.is_empty() => self.says.push(Say::SheetKept),
+            Some(Asked::WhatIf { .. }) => told(self, facts),
             Some(Asked::DidYouMean { facts: meant, .. })
                 if facts.is_empty() && matches!(meant[..], [FactValue::Place(_)]) =>
             {
@@ -354,33 +327,9 @@ impl<'a> Turning<'a> {
                 Some(field) => self.ask(field),
                 None => self.guide(Topic::Help),
             },
-            Some(Asked::DidYouMean { .. }) => self.told(facts),
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::DidYouMean { .. }) => told(self, facts),
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }
-}
-
-/// What looked like a value and was not taken.
-fn not_taken(heard: Heard<'_>) -> impl Iterator<Item = String> {
-    let part = |trouble: &Trouble| excerpt(heard.text, trouble.at.start, trouble.at.end);
-    heard.reading.troubles.iter().filter_map(move |trouble| {
-        let text = part(trouble);
-        let is_value =
-            trouble.code.is_refusal() || trouble.code == TroubleCode::NotUnderstood && text.chars().any(char::is_numeric);
-        is_value.then_some(text)
-    })
-}
-
-/// The characters of a text from one to another.
-pub(super) fn excerpt(text: &str, start: usize, end: usize) -> String {
-    text.chars().skip(start).take(end.saturating_sub(start)).collect()
-}
-
-/// Words whose answer comes from the sheet.
-fn uses_sheet(command: Command) -> bool {
-    matches!(
-        command,
-        Command::More | Command::Cost | Command::Change | Command::Sun | Command::When | Command::Test | Command::Remind
-    )
 }

@@ -2,121 +2,19 @@
 //! is keyed becomes a step of the same talk, so that a grower may begin here and go on by short messages.
 
 use chrono::{DateTime, TimeDelta, Utc};
-use serde::{Deserialize, Serialize};
 
+use super::menu::{Item, Menu, UssdScreen, Waits};
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
-use super::step::{Heard, SHEET_OLD_DAYS, Step, Turning, step_by};
+use super::step::step_by;
+use super::told::ask_or_answer;
+use super::turning::{Heard, SHEET_OLD_DAYS, Step, Turning};
 use super::world::World;
-use crate::language::{Command, Field};
+use crate::language::{Command, Field, Language};
 use crate::message::{Reading, Span, read};
 
 /// Languages on one screen; with the lines for more and back they make six.
 const LANGUAGES_A_SCREEN: usize = 4;
-
-/// A menu.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Menu {
-    Home,
-    Other,
-    /// What else there is to an answer.
-    Answered,
-    /// All there is for a number that has opted out.
-    Stopped,
-    /// From this language on.
-    Languages {
-        first: usize,
-    },
-}
-
-/// What a line of a menu does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Item {
-    Answer,
-    New,
-    Setup,
-    Care,
-    Other,
-    Language,
-    Person,
-    Stop,
-    Start,
-    Yes,
-    No,
-    More,
-    Change,
-    Cost,
-    Back,
-}
-
-impl Item {
-    /// Every item.
-    pub const ALL: [Item; 15] = {
-        use Item::*;
-        [Answer, New, Setup, Care, Other, Language, Person, Stop, Start, Yes, No, More, Change, Cost, Back]
-    };
-
-    /// The code under which language folders word it.
-    pub fn code(self) -> &'static str {
-        match self {
-            Item::Answer => "answer",
-            Item::New => "new",
-            Item::Setup => "setup",
-            Item::Care => "care",
-            Item::Other => "other",
-            Item::Language => "language",
-            Item::Person => "person",
-            Item::Stop => "stop",
-            Item::Start => "start",
-            Item::Yes => "yes",
-            Item::No => "no",
-            Item::More => "more",
-            Item::Change => "change",
-            Item::Cost => "cost",
-            Item::Back => "back",
-        }
-    }
-}
-
-impl Menu {
-    fn items(self) -> &'static [Item] {
-        match self {
-            Menu::Home => &[Item::Answer, Item::New, Item::Setup, Item::Care, Item::Other],
-            Menu::Other => &[Item::Language, Item::Person, Item::Stop],
-            Menu::Answered => &[Item::More, Item::Change, Item::Cost],
-            Menu::Stopped => &[Item::Start],
-            Menu::Languages { .. } => &[],
-        }
-    }
-}
-
-/// What the last screen waits for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Waits {
-    Choice(Menu),
-    /// 1 yes, 2 no.
-    Sure,
-    /// An answer to the talk's question.
-    Answer,
-    /// 1 for more.
-    More,
-    /// 1 to opt in again.
-    Start,
-    /// Only 0.
-    Back,
-    /// Only 0, to what else there is to the answer.
-    Detail,
-}
-
-/// A screen that was shown and not answered yet.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct UssdScreen {
-    pub waits: Waits,
-    /// As it was shown, for a session that drops and is dialled again.
-    pub text: String,
-}
 
 /// A step with what becomes of the session.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -191,7 +89,7 @@ impl Session<'_> {
         }
         says.extend((1..).zip(menu.items()).map(|(key, item)| Say::Choice(key, *item)));
         if let Menu::Languages { first } = menu {
-            let names = self.world.languages.iter().skip(first).map(|language| language.name.clone());
+            let names = self.world.languages.iter().skip(first).map(Language::plain_name);
             says.extend((1..).zip(names.take(LANGUAGES_A_SCREEN)).map(|(key, name)| Say::ChoiceOfLanguage(key, name)));
             if self.world.languages.iter().count() > first + LANGUAGES_A_SCREEN {
                 says.push(Say::Choice(LANGUAGES_A_SCREEN as u8 + 1, Item::More));
@@ -265,7 +163,7 @@ impl Session<'_> {
         self.talk.last_at = Some(self.now);
         let heard = Heard { text: "", reading: &Reading::default() };
         let mut turn = Turning::new(self.world, self.talk, heard, Channel::Ussd.into(), self.now);
-        turn.ask_or_answer();
+        ask_or_answer(&mut turn);
         after(turn.done())
     }
 

@@ -227,7 +227,7 @@ fn health_by_what_is_left_of_the_expected_flow() {
 fn a_hazy_sky_expects_less_and_a_cloudy_one_nothing() {
     let litres = litres_of(LabelShare::default(), 4.0, NOON, true);
     let hazy = BucketTest { sky: TestSky::Hazy, ..test_of(litres, 10.0, 4.0) };
-    match tested(&sheet(5.0), &[hazy.clone()]).findings[0] {
+    match tested(&sheet(5.0), std::slice::from_ref(&hazy)).findings[0] {
         Finding::Judged { ratio, .. } => near("ratio", ratio, 1.0, 1e-6),
         other => panic!("{other:?}"),
     }

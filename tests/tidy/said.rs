@@ -10,7 +10,11 @@ use syn::visit::{self, Visit};
 pub struct Said {
     module: Vec<String>,
     pub paths: BTreeSet<Vec<String>>,
+    /// What is brought in by name, as it stands.
+    pub brought: BTreeSet<Vec<String>>,
     pub literals: Vec<String>,
+    /// What is only shown on (`pub use`) is passed over.
+    pub skips_shown: bool,
     /// Functions that others may call to have a message read.
     pub readers: Vec<String>,
 }
@@ -67,7 +71,9 @@ impl Said {
 
     fn add_leaf(&mut self, before: &[String], leaf: String) {
         let leaf = (leaf != "self" || before.is_empty()).then_some(leaf);
-        self.add(before.iter().cloned().chain(leaf).collect());
+        let path: Vec<String> = before.iter().cloned().chain(leaf).collect();
+        self.brought.insert(path.clone());
+        self.add(path);
     }
 
     /// Whether a function gives a reading to whoever asks: to anybody from its own room, in others also to itself.
@@ -86,8 +92,14 @@ impl Said {
     fn add_tokens(&mut self, tokens: TokenStream) {
         let mut path: Vec<String> = Vec::new();
         let mut colons = 0;
+        let mut is_attribute = false;
         for token in tokens {
+            // What is said about the code, `///` too, is an attribute here.
+            if std::mem::take(&mut is_attribute) && matches!(token, TokenTree::Group(_)) {
+                continue;
+            }
             match token {
+                TokenTree::Punct(punct) if punct.as_char() == '#' => is_attribute = true,
                 TokenTree::Ident(ident) => {
                     if colons != 2 && !path.is_empty() {
                         self.add(std::mem::take(&mut path));
@@ -121,7 +133,8 @@ impl Said {
 
 impl<'ast> Visit<'ast> for Said {
     fn visit_item_use(&mut self, item: &'ast syn::ItemUse) {
-        if !is_test_only(&item.attrs) {
+        let is_shown = !matches!(item.vis, syn::Visibility::Inherited);
+        if !is_test_only(&item.attrs) && !(is_shown && self.skips_shown) {
             self.add_use(&mut Vec::new(), &item.tree);
         }
     }
@@ -177,6 +190,9 @@ impl<'ast> Visit<'ast> for Said {
             self.literals.truncate(texts);
         }
     }
+
+    /// `pub(super)` says who may look, and names nothing.
+    fn visit_vis_restricted(&mut self, _: &'ast syn::VisRestricted) {}
 
     fn visit_attribute(&mut self, _: &'ast syn::Attribute) {}
 

@@ -1,6 +1,6 @@
 //! Why a page could not be shown or a form not be taken, as a page that says what to do.
 
-use axum::http::{StatusCode, header};
+use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use tracing::error;
 
@@ -8,6 +8,7 @@ use crate::desk::frame::cell::capital;
 use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, PASSWORD_PATH, Role};
 use crate::desk::frame::page::{self, Frame};
+use crate::desk::frame::words::{said, said_with};
 use crate::refusal::Refusal;
 use crate::store::StoreError;
 
@@ -50,14 +51,26 @@ pub async fn in_words(response: Response) -> Response {
     let is_bare = kind.is_some_and(|kind| kind.starts_with("text/plain"));
     match response.status() {
         StatusCode::PAYLOAD_TOO_LARGE if is_bare => {
-            Fault::Wrong("This is larger than the desk takes at once; go back and send less.".to_owned()).into_response()
+            Fault::Wrong(said("This is larger than the desk takes at once; go back and send less.").into_owned())
+                .into_response()
         }
         status if status.is_client_error() && is_bare => {
-            Fault::Wrong("This could not be read; go back, look at what was written, and send it again.".to_owned())
+            Fault::Wrong(said("This could not be read; go back, look at what was written, and send it again.").into_owned())
                 .into_response()
         }
         _ => response,
     }
+}
+
+/// An address that leads nowhere: a page for whoever reads it in a browser, the usual shape for machines.
+pub async fn nowhere(headers: HeaderMap) -> Response {
+    let accept = headers.get(header::ACCEPT).and_then(|value| value.to_str().ok()).unwrap_or_default();
+    if !accept.contains("text/html") {
+        return Refusal::not_found("There is nothing at this path; see /openapi.json.").into_response();
+    }
+    let frame = Frame::new("There is no such page", None);
+    let sentence = said("The address is mistyped, or what was here is gone.");
+    page::answer(StatusCode::NOT_FOUND, &FaultPage { frame, sentence: &sentence })
 }
 
 #[derive(askama::Template)]
@@ -79,14 +92,17 @@ impl IntoResponse for Fault {
             }
             Self::MustChange => return Redirect::to(PASSWORD_PATH).into_response(),
             Self::NotAllowed(member, role) => {
-                let sentence = format!("This needs the role “{}”; ask somebody who runs the place.", role.name());
+                let sentence = said_with(
+                    "This needs the role “{role}”; ask somebody who runs the place.",
+                    &[("role", &said(role.name()))],
+                );
                 let frame = Frame::new("This did not work", Some(&*member));
                 let mut response = page::answer(StatusCode::FORBIDDEN, &FaultPage { frame, sentence: &sentence });
                 response.extensions_mut().insert(Refused(member.name));
                 return response;
             }
             Self::NotFound => {
-                (StatusCode::NOT_FOUND, "There is nothing here any more; go back to the waiting talks.".to_owned())
+                (StatusCode::NOT_FOUND, said("There is nothing here any more; go back to the waiting talks.").into_owned())
             }
             Self::Wrong(sentence) => (StatusCode::BAD_REQUEST, sentence),
             Self::Store(error @ (StoreError::NameTaken | StoreError::LastRunner)) => {
@@ -97,7 +113,7 @@ impl IntoResponse for Fault {
                 error!(%error, "a value was refused");
                 let sentence =
                     "Something written here cannot be kept; go back, look for strange characters, send it again.";
-                (StatusCode::UNPROCESSABLE_ENTITY, sentence.to_owned())
+                (StatusCode::UNPROCESSABLE_ENTITY, said(sentence).into_owned())
             }
             Self::Store(error) => {
                 error!(%error, "a page could not be made");
@@ -105,9 +121,12 @@ impl IntoResponse for Fault {
                 (StatusCode::SERVICE_UNAVAILABLE, sentence)
             }
             Self::Crowded => {
-                (StatusCode::SERVICE_UNAVAILABLE, "Too many pages are open at once; close some and come again.".to_owned())
+                let sentence = "Too many pages are open at once; close some and come again.";
+                (StatusCode::SERVICE_UNAVAILABLE, said(sentence).into_owned())
             }
-            Self::Failed => (StatusCode::INTERNAL_SERVER_ERROR, "The page could not be made; see the log.".to_owned()),
+            Self::Failed => {
+                (StatusCode::INTERNAL_SERVER_ERROR, said("The page could not be made; see the log.").into_owned())
+            }
         };
         let frame = Frame::new("This did not work", None);
         page::answer(status, &FaultPage { frame, sentence: &sentence })

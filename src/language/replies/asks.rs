@@ -6,7 +6,8 @@ use fluent_bundle::FluentResource;
 use fluent_syntax::ast::{Entry, Expression, InlineExpression, Message, Pattern, PatternElement, Term};
 use fluent_syntax::ast::{Variant, VariantKey};
 
-use super::{Length, ReplyTrouble, Value};
+use super::trouble::ReplyTrouble;
+use super::value::{Length, Value};
 
 /// The plural categories of Unicode CLDR.
 const PLURALS: [&str; 6] = ["zero", "one", "two", "few", "many", "other"];

@@ -2,7 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use super::{Replies, ReplyTrouble, Value};
+use super::Replies;
+use super::trouble::ReplyTrouble;
+use super::value::Value;
 
 /// A reply that the program says, with the values it gives to it.
 #[derive(Debug, Clone, Copy)]

@@ -1,13 +1,12 @@
 //! Which sayings a talk puts together.
 
 use super::super::fit::Room;
-use super::season::own;
 use super::values::{
-    LONG_WORD, answers, assumed, bores, cautions, climates, costs, doubts, enough, fixes, no_water, only_start_read,
-    passed_over, proposals, refusals, told, took_word, wires,
+    LONG_WORD, answers, assumed, bores, cautions, changed, climates, costs, doubts, enough, fixes, hours, no_water,
+    only_start_read, own, passed_over, proposals, refusals, told, took_word, wires,
 };
 use super::{BOTH, MESSAGE};
-use crate::language::{Command, Field};
+use crate::language::{Command, DangerKind, DangerLine, FaultTrees, Field, Language, Then};
 use crate::talk::{Item, Menu, Say, Topic, lines_for};
 
 /// Sayings that make one reply: slot after slot, each with all that may stand there.
@@ -19,8 +18,8 @@ pub struct Bundle {
     pub rooms: &'static [Room],
 }
 
-/// Every reply.
-pub fn bundles() -> Vec<Bundle> {
+/// Every reply; how faults are looked for is the language's own.
+pub fn bundles(language: &Language) -> Vec<Bundle> {
     let mut all = Bundles(Vec::new());
     all.advices();
     all.about_advices();
@@ -29,7 +28,11 @@ pub fn bundles() -> Vec<Bundle> {
     all.troubles();
     all.menus();
     all.season();
-    for say in [Say::Stopped, Say::HandedOver, Say::Forgotten, Say::Busy, Say::Started] {
+    all.compared();
+    all.faults(&language.faults);
+    all.dangers();
+    all.topics();
+    for say in [Say::Stopped, Say::HandedOver, Say::StillHandedOver, Say::Forgotten, Say::Busy, Say::Started] {
         all.add(super::saying_name(&say), BOTH, vec![vec![say]]);
     }
     all.0
@@ -68,10 +71,10 @@ impl Bundles {
             &[MESSAGE],
             [around(vec![answers(), over.clone(), well.clone(), own()]), vec![unusual]].concat(),
         );
-        self.add("pump too high", &[MESSAGE], around(vec![answers(), high.clone(), own()]));
-        self.add("no water", &[MESSAGE], around(vec![no_water(), well.clone(), own()]));
+        self.add("pump-too-high", &[MESSAGE], around(vec![answers(), high.clone(), own()]));
+        self.add("no-water", &[MESSAGE], around(vec![no_water(), well.clone(), own()]));
         self.add("proposal", &[MESSAGE], around(vec![enough(), well.clone(), proposals()]));
-        self.add_both("no set", vec![vec![took_word()], vec![Say::NoSet], vec![passed_over()]], &[BACK]);
+        self.add_both("no-set", vec![vec![took_word()], vec![Say::NoSet], vec![passed_over()]], &[BACK]);
 
         // A screen leaves some of it to the message that goes out beside it.
         let screen = |middle: Vec<Vec<Say>>, keys: &[(u8, Item)]| {
@@ -83,10 +86,10 @@ impl Bundles {
         let rough = vec![climates().pop()].into_iter().flatten().collect::<Vec<_>>();
         for (name, middle, keys) in [
             ("answer", vec![answers(), over.clone(), well.clone(), own()], &keys[..]),
-            ("pump too high", vec![answers(), high, own()], &keys[..]),
-            ("no water", vec![no_water(), well.clone(), own()], &keys),
-            ("rough answer", vec![answers(), over, well.clone(), rough.clone()], &[BACK]),
-            ("rough no water", vec![no_water(), well.clone(), rough], &[BACK]),
+            ("pump-too-high", vec![answers(), high, own()], &keys[..]),
+            ("no-water", vec![no_water(), well.clone(), own()], &keys),
+            ("rough-answer", vec![answers(), over, well.clone(), rough.clone()], &[BACK]),
+            ("rough-no-water", vec![no_water(), well.clone(), rough], &[BACK]),
             ("proposal", vec![enough(), well, proposals()], &[BACK]),
         ] {
             self.add(name, &[Room::Screen], screen(middle, keys));
@@ -104,7 +107,7 @@ impl Bundles {
         let fixes = (1..=3).map(fixes).collect();
         self.add_on_answer("change", with_caution(fixes, Command::Cost));
         let none = vec![vec![Say::NothingToChange, Say::NoChangeHelps]];
-        self.add_on_answer("no change", with_caution(none, Command::Cost));
+        self.add_on_answer("no-change", with_caution(none, Command::Cost));
         let parts = Say::NoPrice(["panel", "pump", "pipe", "wire"].map(|part| format!("{part} 99999.5")).to_vec());
         self.add_on_answer("cost", with_caution(vec![costs(), vec![parts]], Command::Change));
     }
@@ -118,7 +121,7 @@ impl Bundles {
     fn questions(&mut self) {
         for field in Field::ALL {
             let ask = vec![Say::Ask { field, beside_answer: false }];
-            let name = format!("ask {}", field.name());
+            let name = format!("ask-{}", field.name());
             let sheet = vec![
                 vec![took_word()],
                 vec![only_start_read()],
@@ -132,13 +135,66 @@ impl Bundles {
             self.add_both(&name, vec![vec![Say::NewSheet], ask], &[BACK]);
             let lines = lines_for(field).iter().map(|line| Say::Safety(*line)).collect::<Vec<_>>();
             let about = |about: Vec<Say>| vec![vec![took_word()], vec![told()], about, lines.clone()];
-            self.add_both(&format!("about {}", field.name()), about(vec![Say::About(field)]), &[BACK]);
+            self.add_both(&format!("about-{}", field.name()), about(vec![Say::About(field)]), &[BACK]);
             if matches!(field, Field::Pipe | Field::Bore) {
                 self.add_both("bore", [about(bores()), vec![own()]].concat(), &[BACK]);
             }
             if field == Field::Wire {
                 self.add_both("wire", [about(wires()), vec![own()]].concat(), &[BACK]);
             }
+        }
+    }
+
+    fn compared(&mut self) {
+        let changed = changed();
+        let over = [Some(99), None].map(|panels| Say::OverDriven { panels }).to_vec();
+        let sure = [(1, Item::Yes), (2, Item::No), BACK];
+        self.add("compared", &[MESSAGE], vec![changed.clone(), over, cautions()]);
+        let keys = sure.map(|(key, item)| vec![Say::Choice(key, item)]);
+        self.add("compared", &[Room::Screen], [vec![changed, cautions()], keys.to_vec()].concat());
+        self.add_both("sheet-kept", vec![vec![Say::SheetKept]], &[BACK]);
+    }
+
+    /// Each step with what the engine knows before the first one, each ending with what comes after it.
+    fn faults(&mut self, trees: &FaultTrees) {
+        let knows = || [vec![Say::OverDriven { panels: Some(99) }], hours()].concat();
+        let noon = || vec![Say::Noon { flow_l_min: 999.0, pipe_loss_m: 99.5, bore_mm: 199.5 }];
+        for (name, tree) in trees.iter() {
+            for step in tree.steps.keys() {
+                let ask = vec![Say::FaultStep { tree: name.to_owned(), step: step.clone() }];
+                let before = if *step == tree.first { vec![knows()] } else { Vec::new() };
+                self.add(&format!("{name}-{step}"), &[MESSAGE], [before, vec![ask.clone()]].concat());
+                let keys = [(1, Item::Yes), (2, Item::No), BACK].map(|(key, item)| vec![Say::Choice(key, item)]);
+                self.add(&format!("{name}-{step}"), &[Room::Screen], [vec![ask], keys.to_vec()].concat());
+            }
+            for (end, ending) in &tree.ends {
+                let said = vec![Say::FaultEnd { tree: name.to_owned(), end: end.clone() }];
+                let after = match ending.then {
+                    Then::Solved | Then::Part => Vec::new(),
+                    Then::Person => vec![vec![Say::HandedOver]],
+                    Then::Test => vec![vec![Say::Guide { topic: Topic::Test, step: "bucket" }]],
+                    Then::StartsAt | Then::OverVoltage => vec![knows()],
+                    Then::ExpectedFlow => vec![noon()],
+                };
+                self.add(&format!("{name}-{end}"), &[MESSAGE], [vec![said], after].concat());
+            }
+        }
+    }
+
+    /// The answers' own length is held when a folder is read.
+    fn topics(&mut self) {
+        let topic = |part| Say::Topic { topic: "alone".to_owned(), part };
+        self.add("topic", &[MESSAGE], vec![vec![topic(0), topic(1)]]);
+        let which = Say::WhichTopic { first: "panel_volts".to_owned(), second: "mixed_panels".to_owned() };
+        self.add("which topic", &[MESSAGE], vec![vec![which]]);
+    }
+
+    /// Whatever the line, the number is among the longest.
+    fn dangers(&mut self) {
+        let emergency = || Some("+44 7700 900000".to_owned());
+        for kind in DangerKind::ALL {
+            let say = |line| Say::Danger { kind, line, also: Some(DangerKind::NotBreathing), emergency: emergency() };
+            self.add(kind.name(), BOTH, vec![DangerLine::ALL.map(say).to_vec()]);
         }
     }
 
@@ -150,40 +206,40 @@ impl Bundles {
                 self.add_both(&format!("{topic:?} {step}"), slots, &[(1, Item::More), BACK]);
             }
         }
-        self.add_both("no more", vec![vec![Say::NoMore]], &[BACK]);
+        self.add_both("no-more", vec![vec![Say::NoMore]], &[BACK]);
     }
 
     fn troubles(&mut self) {
         let sure = [(1, Item::Yes), (2, Item::No), BACK];
         let refused: Vec<Say> = refusals().into_iter().map(Say::Refused).collect();
         self.add("refused", &[Room::Screen], vec![vec![took_word()], refused.clone(), vec![told()], back()]);
-        self.add("refused twice", &[MESSAGE], vec![vec![took_word()], refused.clone(), refused, vec![told()]]);
+        self.add("refused-twice", &[MESSAGE], vec![vec![took_word()], refused.clone(), refused, vec![told()]]);
         let doubts = doubts().into_iter().map(Say::IsItRight).collect();
-        self.add_both("is it right", vec![vec![took_word()], vec![only_start_read()], doubts], &sure);
+        self.add_both("is-it-right", vec![vec![took_word()], vec![only_start_read()], doubts], &sure);
         let word = || LONG_WORD.to_owned();
         for command in Command::ALL {
-            self.add("only in a talk", &[MESSAGE], vec![vec![Say::OnlyInTalk(command)]]);
+            self.add("only-in-a-talk", &[MESSAGE], vec![vec![Say::OnlyInTalk(command)]]);
         }
-        self.add_both("did you mean", vec![vec![Say::DidYouMean { word: word(), meant: word() }]], &sure);
+        self.add_both("did-you-mean", vec![vec![Say::DidYouMean { word: word(), meant: word() }]], &sure);
         let unknown = Say::PlaceUnknown { name: word(), known: vec![word(); 9] };
-        self.add_both("place unknown", vec![vec![took_word()], vec![unknown]], &[BACK]);
-        self.add_both("spot refused", vec![vec![took_word()], vec![Say::SpotRefused]], &[BACK]);
-        self.add_both("still same", vec![vec![Say::StillSame]], &sure);
+        self.add_both("place-unknown", vec![vec![took_word()], vec![unknown]], &[BACK]);
+        self.add_both("spot-refused", vec![vec![took_word()], vec![Say::SpotRefused]], &[BACK]);
+        self.add_both("still-same", vec![vec![Say::StillSame]], &sure);
         self.add_both("forget", vec![vec![Say::ForgetSure]], &sure);
         self.add_both("kept", vec![vec![Say::Kept]], &[BACK]);
-        self.add_both("nothing understood", vec![vec![Say::NothingUnderstood]], &[BACK]);
+        self.add_both("nothing-understood", vec![vec![Say::NothingUnderstood]], &[BACK]);
     }
 
     fn menus(&mut self) {
         let named = [
             (
-                "menu home",
+                "menu-home",
                 Menu::Home,
                 vec![(1, Item::Answer), (2, Item::New), (3, Item::Setup), (4, Item::Care), (5, Item::Other)],
             ),
-            ("menu other", Menu::Other, vec![(1, Item::Language), (2, Item::Person), (3, Item::Stop), BACK]),
-            ("menu answered", Menu::Answered, vec![(1, Item::More), (2, Item::Change), (3, Item::Cost), BACK]),
-            ("menu stopped", Menu::Stopped, vec![(1, Item::Start)]),
+            ("menu-other", Menu::Other, vec![(1, Item::Language), (2, Item::Person), (3, Item::Stop), BACK]),
+            ("menu-answered", Menu::Answered, vec![(1, Item::More), (2, Item::Change), (3, Item::Cost), BACK]),
+            ("menu-stopped", Menu::Stopped, vec![(1, Item::Start)]),
         ];
         for (name, menu, items) in named {
             let choices = items.into_iter().map(|(key, item)| vec![Say::Choice(key, item)]);
@@ -193,7 +249,7 @@ impl Bundles {
         let languages = (1..=4).map(|key| vec![Say::ChoiceOfLanguage(key, LONG_WORD.to_owned())]);
         let head = vec![Say::Menu(Menu::Languages { first: 0 }), Say::NoSuchChoice];
         let ends = [vec![Say::Choice(5, Item::More)], back()];
-        self.add("menu languages", &[Room::Screen], [head].into_iter().chain(languages).chain(ends).collect());
+        self.add("menu-languages", &[Room::Screen], [head].into_iter().chain(languages).chain(ends).collect());
     }
 }
 

@@ -5,17 +5,12 @@ use chrono::NaiveDate;
 use super::super::fit::Room;
 use super::MESSAGE;
 use super::bundles::{BACK, Bundles, back};
-use super::values::{answers, cautions, climates};
+use super::values::{answers, cautions, climates, own};
 use crate::language::Command;
 use crate::sizing::advice::day_plan::{DayStances, Facing};
 use crate::sizing::bucket::judging::{Finding, Health};
 use crate::talk::{ReminderKind, Safety, Say};
 use crate::terms::{CROPS, SOILS, TestSky};
-
-/// That the figures are the set's own.
-pub fn own() -> Vec<Say> {
-    vec![Say::OwnNumbers { tests: 12 }]
-}
 
 impl Bundles {
     pub fn season(&mut self) {
@@ -24,12 +19,12 @@ impl Bundles {
         let tested = vec![judged(), vec![taken.clone()], answers(), own(), cautions()];
         self.add("test", &[MESSAGE], [tested.clone(), vec![climates(), on(Command::Care)]].concat());
         self.add("test", &[Room::Screen], [tested, vec![vec![Say::AlsoBySms], back()]].concat());
-        self.add_on_answer("test not judged", vec![not_judged(), vec![taken], cautions(), on(Command::Care)]);
+        self.add_on_answer("test-not-judged", vec![not_judged(), vec![taken], cautions(), on(Command::Care)]);
         self.add_on_answer("when", vec![good_hours(), intervals(), cautions(), on(Command::Sun)]);
         self.add_both("sun", vec![stances(), cautions(), on(Command::When)], &[BACK]);
         let lines = vec![Say::Safety(Safety::SwitchOff), Say::Safety(Safety::NeverDry)];
         self.add_both("remind", vec![reminders_set(), lines.clone()], &[BACK]);
-        self.add_both("remind no", vec![vec![Say::RemindersOff, Say::NoBrushes], lines.clone()], &[BACK]);
+        self.add_both("remind-no", vec![vec![Say::RemindersOff, Say::NoBrushes], lines.clone()], &[BACK]);
         self.add("reminder", &[MESSAGE], vec![reminders(), lines]);
     }
 }

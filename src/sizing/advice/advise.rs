@@ -156,7 +156,7 @@ pub fn choose_pump<'m>(site: &Site<'_>, market: &'m Market) -> Result<(Solved, O
             largest = Some((area_m2, class));
         }
         if let Some(solved) = enough {
-            if verdict_of(&site, &solved)? != Some(Verdict::Enough) {
+            if verdict_of(site, &solved)? != Some(Verdict::Enough) {
                 continue;
             }
             let cost = market.first_cost(site, &solved);

@@ -19,24 +19,32 @@ pub struct ToSend {
     pub elsewhere: i64,
 }
 
+/// Who asks for a list to be sent, by which line, how many messages, and of which verdict.
+pub struct ToAsk<'a> {
+    pub by: Uuid,
+    pub line: &'a str,
+    pub count: i64,
+    pub verdict: Option<&'a str>,
+}
+
 impl Step<'_> {
-    /// Keeps who asks for a list to be sent, by which line and how many messages; or that nobody does.
+    /// Keeps who asks for a list to be sent; or that nobody does.
     pub async fn ask_to_send(
         &mut self,
         list: Uuid,
-        asked: Option<(Uuid, &str, i64)>,
+        asked: Option<&ToAsk<'_>>,
         now: DateTime<Utc>,
     ) -> Result<(), StoreError> {
-        let (by, line, count) = asked.map_or((None, None, None), |(by, line, count)| (Some(by), Some(line), Some(count)));
         sqlx::query(
-            "update bulk_list set asked_by = $2, asked_line = $3, asked_count = $4,
-                    asked_at = case when $2::uuid is null then null else $5 end
+            "update bulk_list set asked_by = $2, asked_line = $3, asked_count = $4, asked_verdict = $5,
+                    asked_at = case when $2::uuid is null then null else $6 end
              where id = $1",
         )
         .bind(list)
-        .bind(by)
-        .bind(line)
-        .bind(count)
+        .bind(asked.map(|asked| asked.by))
+        .bind(asked.map(|asked| asked.line))
+        .bind(asked.map(|asked| asked.count))
+        .bind(asked.and_then(|asked| asked.verdict))
         .bind(now)
         .execute(self.opened.on())
         .await?;
@@ -46,20 +54,26 @@ impl Step<'_> {
 
 impl Store {
     /// What sending a list would send, where numbers that begin with one of `codes` are at home.
-    pub async fn bulk_to_send(&self, list: Uuid, codes: &[String]) -> Result<ToSend, StoreError> {
+    pub async fn bulk_to_send(
+        &self,
+        list: Uuid,
+        verdict: Option<&str>,
+        codes: &[String],
+    ) -> Result<ToSend, StoreError> {
         Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!(
             "select count(*) filter (where number is not null and not o) as messages,
                     coalesce(sum(parts) filter (where number is not null and not o), 0)::bigint as parts,
                     count(*) filter (where number is not null and o) as opted_out,
                     count(*) filter (where number is null) as no_number,
                     count(*) filter (where number is not null and not o
-                        and not exists (select 1 from unnest($2::text[]) as code where starts_with(number, code))
+                        and not exists (select 1 from unnest($3::text[]) as code where starts_with(number, code))
                         and not exists (select 1 from inbound where inbound.sender = rows.number)) as elsewhere
              from (select bulk_row.*, exists (select 1 from talk where talk.number = bulk_row.number
                                               and talk.stopped) as o
-                   from bulk_row where list = $1 and {SENDABLE}) as rows"
+                   from bulk_row where list = $1 and {SENDABLE} and ($2::text is null or verdict = $2)) as rows"
         )))
         .bind(list)
+        .bind(verdict)
         .bind(codes)
         .fetch_one(&self.database)
         .await?)

@@ -10,12 +10,15 @@ use crate::store::error::StoreError;
 use crate::store::handle::Step;
 use crate::store::handle::Store;
 
-/// The fields of a form by name, and when they were kept.
-pub type Draft = (BTreeMap<String, String>, DateTime<Utc>);
+/// The fields of a form by name.
+type Fields = BTreeMap<String, String>;
+
+/// Those fields, and when they were kept.
+pub type Draft = (Fields, DateTime<Utc>);
 
 impl Store {
     pub async fn draft(&self, number: &str, staff: Uuid) -> Result<Option<Draft>, StoreError> {
-        let row: Option<(Json<BTreeMap<String, String>>, DateTime<Utc>)> =
+        let row: Option<(Json<Fields>, DateTime<Utc>)> =
             sqlx::query_as("select fields, updated_at from draft where number = $1 and staff = $2")
                 .bind(number)
                 .bind(staff)
@@ -30,7 +33,7 @@ impl Step<'_> {
         &mut self,
         number: &str,
         staff: Uuid,
-        fields: &BTreeMap<String, String>,
+        fields: &Fields,
         now: DateTime<Utc>,
     ) -> Result<(), StoreError> {
         sqlx::query(
