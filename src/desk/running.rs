@@ -1,6 +1,6 @@
 //! The desk at work: what it shares, and the ear that tells its open pages of changes.
 
-use std::sync::{Arc, Mutex};
+use std::sync::Arc;
 
 use tokio::sync::watch;
 use tokio::task::JoinHandle;
@@ -35,7 +35,6 @@ impl Running {
             noticed: Noticed::default(),
             streams: Streams::default(),
             changes: watch::Sender::new(None),
-            followed: Mutex::default(),
             counting: tokio::sync::Mutex::default(),
             gauges: tokio::sync::Mutex::default(),
             stopping: watch::Sender::new(false),

@@ -1,12 +1,10 @@
 //! What every page may use.
 
-use std::collections::HashMap;
-use std::sync::{Arc, Mutex};
+use std::sync::Arc;
 use std::time::Instant;
 
 use tokio::sync::watch;
 use tracing::warn;
-use uuid::Uuid;
 
 use super::frame::clock::Clock;
 use super::staff::hashing::Hashing;
@@ -15,7 +13,7 @@ use super::staff::streams::Streams;
 use super::staff::tries::Tries;
 use crate::config::Config;
 use crate::lines::Lines;
-use crate::store::{BulkCounts, Signal, Store, WaitingCount};
+use crate::store::{Signal, Store, WaitingCount};
 use crate::turn::World;
 use crate::world::Shelf;
 
@@ -31,8 +29,6 @@ pub struct Desk {
     pub streams: Streams,
     /// How many talks wait, anew at every change of them.
     pub changes: watch::Sender<Option<WaitingCount>>,
-    /// Lists that pages follow, by name: each is looked at once for all of them.
-    pub followed: Mutex<HashMap<Uuid, watch::Sender<Option<BulkCounts>>>>,
     /// Held while messages are counted over weeks: one at a time, so that those who come in find a connection.
     pub counting: tokio::sync::Mutex<()>,
     /// How things stand, and when that was.

@@ -153,15 +153,15 @@ async fn hostile_run() {
     println!("  {}", statuses(pages).await);
     report.say("16 readers of the counts of 200,000 messages", &inbound);
 
-    let events = format!("{list}/events");
-    let streams = join_all((0..200).map(|_| asha.get(&events))).await;
+    let events = "/desk/events";
+    let streams = join_all((0..200).map(|_| asha.get(events))).await;
     println!(
         "  {} open, {} refused",
         streams.iter().filter(|s| s.status() == 200).count(),
         streams.iter().filter(|s| s.status() == 503).count()
     );
     tokio::time::sleep(Duration::from_secs(4)).await;
-    report.say("200 streams of one list, for 4 s", &inbound);
+    report.say("200 streams of one account, for 4 s", &inbound);
     drop(streams);
 
     let cut = (0..300_u32).map(|index| {

@@ -2,7 +2,6 @@
 
 mod away;
 mod bring;
-mod events;
 mod reach;
 
 use std::sync::Arc;
@@ -23,7 +22,7 @@ use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::show;
-use crate::desk::frame::words::{said, said_with};
+use crate::desk::frame::words::said;
 use crate::desk::set::advice::verdict_in_words;
 use crate::desk::state::Desk;
 use crate::desk::talks::told::state_in_words;
@@ -34,7 +33,6 @@ use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, Signa
 use crate::turn::World;
 pub use away::take_away;
 use bring::{By, brought};
-pub use events::events;
 
 /// Batches of rows that are read while one is stored.
 const BATCHES_AHEAD: usize = 2;
