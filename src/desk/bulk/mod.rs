@@ -275,12 +275,8 @@ pub async fn act(
             step.stop_bulk_list(id, Some(now)).await?;
             list.stopped_at.is_none().then_some("stopped a list")
         }
-        "anew" => {
-            (step.answer_bulk_anew(id).await? > 0).then_some("had a list answered anew")
-        }
-        "failed" => {
-            (step.unsend_failed(id).await? > 0).then_some("took back what failed of a list")
-        }
+        "anew" => (step.answer_bulk_anew(id).await? > 0).then_some("had a list answered anew"),
+        "failed" => (step.unsend_failed(id).await? > 0).then_some("took back what failed of a list"),
         "rename" => {
             let name: String = shown(&text).trim().chars().take(NAME_MOST).collect();
             let is_other = !name.is_empty() && name != list.name;
@@ -293,9 +289,7 @@ pub async fn act(
             step.delete_bulk_list(id).await?;
             Some("deleted a list")
         }
-        "mend" => {
-            step.mend_bulk_row(id, done.n, &text).await?.then_some("corrected a row")
-        }
+        "mend" => step.mend_bulk_row(id, done.n, &text).await?.then_some("corrected a row"),
         _ => return Err(Fault::NotFound),
     };
     let about = if done.what == "mend" { format!("{id} row {}", done.n) } else { id.to_string() };

@@ -53,7 +53,9 @@ pub async fn decide(
     let way = match desk.lines.way_out(&line) {
         Ok(way) if desk.lines.sending_names().contains(&line) => way,
         refused => {
-            return Ok(Err(refused.err().unwrap_or_else(|| said_with("The line {line} reaches nobody; choose another.", &[("line", &line)]))));
+            return Ok(Err(refused
+                .err()
+                .unwrap_or_else(|| said_with("The line {line} reaches nobody; choose another.", &[("line", &line)]))));
         }
     };
     if wish.what != "confirm" && is_large {

@@ -54,12 +54,7 @@ impl Step<'_> {
 
 impl Store {
     /// What sending a list would send, where numbers that begin with one of `codes` are at home.
-    pub async fn bulk_to_send(
-        &self,
-        list: Uuid,
-        verdict: Option<&str>,
-        codes: &[String],
-    ) -> Result<ToSend, StoreError> {
+    pub async fn bulk_to_send(&self, list: Uuid, verdict: Option<&str>, codes: &[String]) -> Result<ToSend, StoreError> {
         Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!(
             "select count(*) filter (where number is not null and not o) as messages,
                     coalesce(sum(parts) filter (where number is not null and not o), 0)::bigint as parts,
