@@ -16,8 +16,7 @@ use super::call::{self, Called};
 use super::limit::Limiter;
 use super::proof::Proof;
 use crate::config::{ConfigError, FieldNames, LineConfig};
-pub use outbound::client;
-use outbound::client_by;
+pub use outbound::{client, client_by};
 
 /// One configured gateway.
 pub struct Gateway {

@@ -35,7 +35,7 @@ fn proxied_client(is_encrypted: bool) -> reqwest::ClientBuilder {
 }
 
 /// A client that goes by a proxy, where the configuration names one.
-pub(super) fn client_by(is_encrypted: bool, proxy: Option<&str>) -> reqwest::Result<reqwest::Client> {
+pub fn client_by(is_encrypted: bool, proxy: Option<&str>) -> reqwest::Result<reqwest::Client> {
     let Some(proxy) = proxy else { return client(is_encrypted).build() };
     let client = proxied_client(is_encrypted);
     if proxy == "environment" { client.build() } else { client.proxy(reqwest::Proxy::all(proxy)?).build() }
