@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
 use super::{Fault, PriceFile, PriceFileError};
+use crate::printable::hidden_in;
 use crate::sizing::SizingError;
 use crate::sizing::money::costs::Petrol;
 use crate::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
@@ -46,7 +47,7 @@ struct ClassRow {
 }
 
 pub(super) fn row_of(class: &PumpClass) -> Result<Value, serde_json::Error> {
-    let PumpLabel { label_v, flow_l_h, head_m, amps, electronics } = class.label;
+    let PumpLabel { label_v, flow_l_h, head_m, amps, electronics, displacement: _ } = class.label;
     let (name, life_h) = (class.name.clone(), class.life_h);
     serde_json::to_value(ClassRow { name, label_v, flow_l_h, head_m, amps, electronics, life_h })
 }
@@ -75,7 +76,8 @@ pub fn class_faults(class: &PumpClass) -> Vec<Fault> {
         reader.fault("name", "write a to z first, then a to z, 0 to 9 and _, 24 at most, such as large_24");
     }
     // One value at a time beside sound ones, so that each that is wrong is named.
-    let sound = PumpLabel { label_v: 12.0, flow_l_h: 4500.0, head_m: 4.5, amps: None, electronics: false };
+    let sound =
+        PumpLabel { label_v: 12.0, flow_l_h: 4500.0, head_m: 4.5, amps: None, electronics: false, displacement: false };
     let label = &class.label;
     for (key, alone) in [
         ("label_v", PumpLabel { label_v: label.label_v, ..sound }),
@@ -139,7 +141,7 @@ impl Reader {
             }
         }
         let currency = &file.prices.currency;
-        if currency.is_empty() || currency.chars().count() > NAME_MOST {
+        if currency.is_empty() || currency.chars().count() > NAME_MOST || hidden_in(currency).is_some() {
             self.fault("currency", "write how amounts are marked, such as kt, 24 letters at most");
         }
         if let Some(classes) = &file.classes {
@@ -228,7 +230,7 @@ impl Reader {
                 }
             };
             let ClassRow { name, label_v, flow_l_h, head_m, amps, electronics, life_h } = row;
-            let label = PumpLabel { label_v, flow_l_h, head_m, amps, electronics };
+            let label = PumpLabel { label_v, flow_l_h, head_m, amps, electronics, displacement: false };
             let class = PumpClass { name, label, life_h };
             for Fault { key, sentence } in class_faults(&class) {
                 self.fault(&format!("{named}.{key}"), &sentence);
