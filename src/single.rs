@@ -10,6 +10,9 @@ use crate::sizing::{Advice, SizingError};
 use crate::talk::{AnswerError, Channel, Depth, Known, Manner, NoSite, PlaceSource, PumpGap, Talk, why_not};
 use crate::turn::{Turn, World, turn, turn_to};
 
+/// The longest text that is answered, letters: ten parts of the longest kind, more than any phone sends.
+pub const TEXT_MOST: usize = 1600;
+
 /// An input that was refused, in the shape of every JSON error of the program.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Refused {
@@ -77,7 +80,7 @@ pub fn check_language(world: &World, language: Option<&str>) -> Result<(), Refus
 /// how far the advice beside the reply is worked out.
 ///
 /// # Errors
-/// A language or a place that the world does not have; everything else is an answer.
+/// A text that no phone could send, a language or a place that the world does not have; everything else is an answer.
 pub fn answer(
     world: &World,
     text: &str,
@@ -87,6 +90,10 @@ pub fn answer(
     now: DateTime<Utc>,
 ) -> Result<Single, Refused> {
     check_language(world, language)?;
+    if text.chars().nth(TEXT_MOST).is_some() {
+        let message = format!("text is over {TEXT_MOST} letters, more than a phone sends; shorten it");
+        return Err(Refused::new("too_long", "text", message));
+    }
     if let Some(name) = place.filter(|name| world.place(name).is_none()) {
         let known = world.place_names().collect::<Vec<_>>().join(", ");
         return Err(Refused::new("unknown", "place", format!("place {name:?} is not known; give one of: {known}")));
