@@ -62,6 +62,12 @@ impl Language {
         self.spoken.get(&format!("{table}.{key}")).map(String::as_str)
     }
 
+    /// Its own name in letters of the default SMS alphabet, for a menu that is shown in any language.
+    pub fn plain_name(&self) -> String {
+        let plain = |letter: char| self.replace.get(&letter).cloned().unwrap_or_else(|| letter.to_string());
+        self.name.chars().map(plain).collect()
+    }
+
     /// The word for a field.
     pub fn field(&self, field: Field) -> Option<&str> {
         self.word("fields", field.name())

@@ -53,8 +53,8 @@ pub(super) fn parse(text: &str, languages: &Languages, preferred: &str, asked: O
         reading.troubles.push(Trouble { at, code: TroubleCode::Empty, field: None });
     }
     finish::finish(&mut reading, sky);
-    let Elements { assumed_words, near, language, language_named, .. } = elements;
-    Reading { assumed_words, near, language, language_named, ..reading }
+    let Elements { assumed_words, near, language, language_named, language_is_whole, .. } = elements;
+    Reading { assumed_words, near, language, language_named, language_is_whole, ..reading }
 }
 
 /// Words that are answers by themselves, commands, and classes of pump; gives the sky, which belongs to a test.

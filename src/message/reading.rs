@@ -26,8 +26,11 @@ pub struct Reading {
     /// The code of the language whose words were used most, the preferred one on a tie; of the one named, where a
     /// language was named. None when nothing tells.
     pub language: Option<String>,
-    /// The language was asked for by its own name.
+    /// The language was asked for by its name.
     pub language_named: Option<Span>,
+    /// Every word is of that language, and enough of them are not of the talk's own.
+    #[serde(default)]
+    pub language_is_whole: bool,
     /// A word for one kind of gallon without a number: the answer where the kind was asked for.
     #[serde(default)]
     pub gallon: Option<(Gallon, Span)>,

@@ -8,6 +8,7 @@ mod advising;
 mod answer;
 mod buying;
 mod day;
+mod doubt;
 mod gallon;
 mod guide;
 mod known;

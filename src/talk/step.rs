@@ -79,9 +79,12 @@ fn while_stopped(mut talk: Talk, starts: bool, forget: bool) -> Step {
     Step { talk, forget, ..Step::default() }
 }
 
-/// The first language that shows is the talk's own; later only its name changes it.
+/// The first language that shows is the talk's own; later its name changes it, or a whole message in another. Which gallons
+/// were meant may be said by a language's name.
 fn note_language(talk: &mut Talk, reading: &Reading) {
-    if (talk.language.is_none() || reading.language_named.is_some()) && reading.language.is_some() {
+    let gallons = matches!(talk.asked, Some(Asked::Gallon { .. })) && reading.gallon.is_some();
+    let changes = talk.language.is_none() || (reading.language_named.is_some() && !gallons) || reading.language_is_whole;
+    if changes && reading.language.is_some() {
         talk.language.clone_from(&reading.language);
     }
 }
@@ -102,6 +105,11 @@ impl Turning<'_> {
             self.talk.misread = 0;
             self.talk.asked = Some(Asked::StillSame { facts, command });
             self.says.push(Say::StillSame);
+            return;
+        }
+        if let Some(Asked::Unusual { field }) = asked
+            && self.still_in_doubt(field, &facts)
+        {
             return;
         }
         if self.commanded(asked.as_ref(), &facts) {

@@ -9,10 +9,11 @@ use super::state::{Asked, Channel};
 use super::testing::say_test;
 use super::topic::Topic;
 use super::turning::{Turning, excerpt};
+use crate::language::Field;
 use crate::message::{FactValue, Trouble, TroubleCode, read};
 
 /// Messages in a row of which nothing was understood, after which a human takes over.
-const MISREAD_LIMIT: u8 = 2;
+pub const MISREAD_LIMIT: u8 = 2;
 
 /// Refusals that one message explains; the rest come up when it is sent again.
 const REFUSALS: usize = 2;
@@ -30,7 +31,11 @@ pub fn told(turning: &mut Turning<'_>, facts: &[FactValue]) {
         return;
     }
     let mut refused: Vec<&Trouble> = Vec::new();
-    for trouble in reading.troubles.iter().filter(|trouble| trouble.code.is_refusal()) {
+    // Of two crops none was taken.
+    let is_refused = |trouble: &&Trouble| {
+        trouble.code.is_refusal() || (trouble.code == TroubleCode::Twice && trouble.field == Some(Field::Crop))
+    };
+    for trouble in reading.troubles.iter().filter(is_refused) {
         let same = |other: &&Trouble| other.field == trouble.field && other.code.code() == trouble.code.code();
         if !refused.iter().any(same) {
             refused.push(trouble);
