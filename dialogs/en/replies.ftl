@@ -518,3 +518,7 @@ month = { $month ->
         [m11] Nov
         [m12] Dec
     }
+
+# Two of the folder's own examples, in their letters.
+which-topic = I did not get that. Did you ask 1 "{ $first }" or 2 "{ $second }"? Send 1 or 2.
+    .tiny = Not clear. 1 "{ $first }" or 2 "{ $second }"? Send 1 or 2.

@@ -527,3 +527,7 @@ climate-spot-level = Climat de { $town }, à { $distance } km ; altitude suppos�
 climate-rough = Chiffres INCERTAINS : le climat connu le plus proche est { $town }, { $distance } km, altitude { $altitude } m. Une personne vérifiera.
     .short = INCERTAIN : climat de { $town }, { $distance } km. Une personne vérifiera.
     .tiny = INCERTAIN : climat à { $distance } km, on vérifiera.
+
+# Two of the folder's own examples, in their letters.
+which-topic = Je n'ai pas compris. Demandez-vous 1 "{ $first }" ou 2 "{ $second }"? Envoyez 1 ou 2.
+    .tiny = Pas compris. 1 "{ $first }" ou 2 "{ $second }"? Envoyez 1 ou 2.

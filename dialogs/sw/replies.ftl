@@ -508,3 +508,7 @@ climate-spot-level = Hali ya hewa ya { $town }, km { $distance }; nimechukua mwi
 climate-rough = Namba za KUKADIRIA: hali ya hewa inayojulikana karibu ni { $town }, km { $distance }, mwinuko { $altitude } m. Mtu atakagua.
     .short = KUKADIRIA: hali ya { $town }, km { $distance }. Mtu atakagua.
     .tiny = KUKADIRIA: hali ya km { $distance }. Mtu atakagua.
+
+# Two of the folder's own examples, in their letters.
+which-topic = Sijaelewa. Uliuliza 1 "{ $first }" au 2 "{ $second }"? Tuma 1 au 2.
+    .tiny = Sijaelewa. 1 "{ $first }" au 2 "{ $second }"? Tuma 1 au 2.

@@ -8,12 +8,15 @@ use toml::{Table, Value as Toml};
 use crate::units::Unit;
 
 use super::Language;
+use super::danger::{DangerFault, DangerFile};
 use super::field::{Command, Field, Gallon};
 use super::fold::fold_word;
 use super::meaning::{Joiner, Meaning, Meanings, Measure, Value};
 use super::numbers::NumberStyle;
 use super::pieces::pieces;
 use super::replies::{Replies, ReplyTrouble};
+use super::sentence::SentenceWords;
+use super::topics::{self, TopicTexts};
 use crate::terms::{CROPS, SOILS, StanceKind, TestSky, Watering};
 
 /// The file that says what the language is.
@@ -23,6 +26,15 @@ pub const WORDS_FILE: &str = "words.toml";
 
 /// The file that holds what it is answered with.
 pub const REPLIES_FILE: &str = "replies.ftl";
+
+/// The file that says how somebody in danger is known, and what is answered.
+pub const DANGER_FILE: &str = "danger.toml";
+
+/// The file that says how a sentence turns what stands in it.
+pub const SENTENCE_FILE: &str = "sentence.toml";
+
+/// The folder whose files hold what growers ask about.
+pub const TOPICS_FOLDER: &str = "topics/";
 
 /// What is wrong with a language folder, and where.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -58,6 +70,8 @@ pub enum LanguageFault {
     WrongCode(String),
     #[error("{0}")]
     Reply(ReplyTrouble),
+    #[error("{0}")]
+    Danger(DangerFault),
     #[error("another folder holds the language `{0}` already")]
     Again(String),
 }
@@ -107,14 +121,33 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
         Some(read) => read.map_err(|faults| faults.into_iter().map(LanguageFault::Reply).collect()),
     };
     let replies = replies.map_err(|faults| faults.into_iter().for_each(|found| fault(REPLIES_FILE, found))).ok();
-    match (head, replies) {
-        (Some(head), Some(replies)) if troubles.is_empty() => Ok(Language {
+    let danger = match files.get(DANGER_FILE).map(|text| DangerFile::parse(text)) {
+        None => Err(LanguageFault::NoFile),
+        Some(read) => read.map_err(LanguageFault::Danger),
+    };
+    let danger = danger.map_err(|found| fault(DANGER_FILE, found)).ok();
+    let sentence = match files.get(SENTENCE_FILE).map(|text| SentenceWords::parse(text)) {
+        None => Err(LanguageFault::NoFile),
+        Some(read) => read.map_err(LanguageFault::Form),
+    };
+    let sentence = sentence.map_err(|found| fault(SENTENCE_FILE, found)).ok();
+    let mut topics = TopicTexts::new();
+    for (file, text) in files.iter().filter(|(file, _)| file.starts_with(TOPICS_FOLDER)) {
+        if let Err(found) = topics::read(text, &mut topics) {
+            fault(file, LanguageFault::Form(found));
+        }
+    }
+    match (head, replies, danger.zip(sentence)) {
+        (Some(head), Some(replies), Some((danger, sentence))) if troubles.is_empty() => Ok(Language {
             code: head.code,
             name: head.name,
             reviewed: head.reviewed,
             numbers: head.numbers,
             replace: head.replace,
             replies,
+            danger,
+            sentence,
+            topics,
             spoken: words.spoken,
             meanings: words.meanings,
         }),

@@ -8,6 +8,7 @@
 //! growers type). [`Language::load`] names every key that is missing or unknown and every word that means two things
 //! the grammar could not tell apart. [`Languages`] holds several, with all their words in one [`Vocabulary`].
 
+mod danger;
 mod digits;
 mod field;
 mod fold;
@@ -17,18 +18,26 @@ mod near;
 mod numbers;
 mod pieces;
 mod replies;
+mod sentence;
 pub mod shipped;
+mod topics;
 mod vocabulary;
 
 use std::collections::{BTreeMap, HashMap};
 
+pub use danger::{Cluster, DangerFile, DangerKind, DangerLine, DangerTail, DangerWords, Part, Phrase, Rule, Word};
 pub use field::{Command, Field, Gallon};
-pub use fold::{Folded, fold};
-pub use load::{LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, WORDS_FILE};
+pub use fold::{Folded, fold, fold_word};
+pub use load::{
+    DANGER_FILE, LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, SENTENCE_FILE, TOPICS_FOLDER, WORDS_FILE,
+};
 pub use meaning::{Joiner, Meanings, Measure, Value};
+pub use near::NearIndex;
 pub use numbers::{Grouped, NumberStyle};
-pub use pieces::{Piece, PieceKind, in_word, next_piece};
+pub use pieces::{Piece, PieceKind, in_word, next_piece, pieces};
 pub use replies::{Kind, Length, Replies, ReplyTrouble, Required, Value as ReplyValue};
+pub use sentence::{SentenceWords, Turn};
+pub use topics::{TopicText, TopicTexts};
 pub use vocabulary::{Entry, Found, Vocabulary};
 
 use crate::units::Unit;
@@ -47,6 +56,12 @@ pub struct Language {
     pub replace: BTreeMap<char, String>,
     /// What the program says in it.
     pub replies: Replies,
+    /// How somebody in danger is known, and what is answered.
+    pub danger: DangerFile,
+    /// How a sentence turns what stands in it.
+    pub sentence: SentenceWords,
+    /// What growers ask about.
+    pub topics: TopicTexts,
     spoken: BTreeMap<String, String>,
     meanings: HashMap<String, Meanings>,
 }

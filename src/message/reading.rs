@@ -38,6 +38,12 @@ pub struct Reading {
     pub assumed_words: Vec<Guess>,
     /// Mistyped words to ask about.
     pub near: Vec<NearMiss>,
+    /// It is a sentence, not a sheet: what it asks is not in here.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub is_sentence: bool,
+    /// Some of it is a question.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub asks_something: bool,
 }
 
 /// One thing told, and where.

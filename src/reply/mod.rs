@@ -14,6 +14,7 @@
 
 pub mod alphabet;
 mod fit;
+mod folder;
 mod longest;
 mod money;
 mod numbers;

@@ -87,6 +87,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("climate-spot-level", &[("town", Text), ("distance", Text), ("altitude", Text)]),
     reply("climate-rough", &[("town", Text), ("distance", Text), ("altitude", Text)]),
     reply("still-same", &[]),
+    reply("which-topic", &[("first", Text), ("second", Text)]),
     reply("new-sheet", &[]),
     reply("not-understood", &[]),
     reply("only-start-read", &[]),

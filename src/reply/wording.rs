@@ -1,6 +1,7 @@
 //! Each thing that a talk says, in one language: the key of its words, its numbers written out.
 
 use super::fit::{Joint, Wordings};
+use super::folder::{danger_pieces, example_of, topic_pieces};
 use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
 use super::weights::{Weight, weight};
@@ -72,6 +73,14 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             Ok(vec![piece(name, words.climate(source)?)])
         }
         Say::NothingUnderstood => one("nothing-understood", &[]),
+        Say::Danger { kind, line, also, emergency } => {
+            Ok(danger_pieces(&language.danger, *kind, *line, *also, emergency.as_deref()))
+        }
+        Say::Topic { topic, part } => Ok(topic_pieces(language, topic, *part)),
+        Say::WhichTopic { first, second } => {
+            let values = [("first", example_of(language, first).into()), ("second", example_of(language, second).into())];
+            one("which-topic", &values)
+        }
         Say::StillSame => one("still-same", &[]),
         Say::NewSheet => one("new-sheet", &[]),
         Say::NotUnderstood => one("not-understood", &[]),

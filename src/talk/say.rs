@@ -6,7 +6,7 @@ use super::reminder::ReminderKind;
 use super::safety_line::Safety;
 use super::topic::Topic;
 use super::world::PlaceSource;
-use crate::language::{Command, Field};
+use crate::language::{Command, DangerKind, DangerLine, Field};
 use crate::message::Trouble;
 use crate::sizing::advice::changes::Change;
 use crate::sizing::advice::day_plan::DayStances;
@@ -150,6 +150,25 @@ pub enum Say {
         is_new: bool,
     },
     StillSame,
+    /// A part of what a topic is answered with: the answer itself is part 0.
+    Topic {
+        topic: String,
+        part: usize,
+    },
+    /// Nothing was understood: which of two topics is meant.
+    WhichTopic {
+        first: String,
+        second: String,
+    },
+    /// What to do and not to do in a danger, whom to call, and that a person was told.
+    Danger {
+        kind: DangerKind,
+        line: DangerLine,
+        /// A second danger whose first line is said where there is room.
+        also: Option<DangerKind>,
+        /// The deployment's emergency number.
+        emergency: Option<String>,
+    },
     NewSheet,
     Stopped,
     Started,

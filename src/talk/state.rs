@@ -3,6 +3,7 @@
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::in_danger::InDanger;
 use super::known::Known;
 use super::menu::UssdScreen;
 use super::reminder::Reminder;
@@ -45,9 +46,22 @@ pub struct Talk {
     pub misread: u8,
     /// A bucket test was told and not judged yet.
     pub test_waits: bool,
+    /// The topic that the word more goes on with.
+    pub topic_page: Option<TopicPage>,
+    /// Turns in a row that did not get on.
+    pub stumbles: u8,
+    /// Somebody was in danger, so lately that the talk may still be about it.
+    pub danger: Option<InDanger>,
     pub reminders: Vec<Reminder>,
     /// When the last message came.
     pub last_at: Option<DateTime<Utc>>,
+}
+
+/// How much of a topic's answer was told.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct TopicPage {
+    pub topic: String,
+    pub told: usize,
 }
 
 /// A question that was asked.
@@ -73,6 +87,8 @@ pub enum Asked {
         #[serde(default)]
         command: Option<Command>,
     },
+    /// Which of two topics was meant: 1 or 2.
+    WhichTopic { first: String, second: String },
     /// Whether everything held about the number is really to be deleted.
     Forget,
 }
@@ -82,7 +98,7 @@ impl Asked {
     pub fn field(&self) -> Option<Field> {
         match self {
             Asked::Field { field } | Asked::Gallon { field, .. } | Asked::Unusual { field } => Some(*field),
-            Asked::DidYouMean { .. } | Asked::StillSame { .. } | Asked::Forget => None,
+            Asked::DidYouMean { .. } | Asked::StillSame { .. } | Asked::Forget | Asked::WhichTopic { .. } => None,
         }
     }
 }

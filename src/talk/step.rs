@@ -3,6 +3,7 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::advising::Depth;
+use super::asking::{chosen, take_sentence};
 use super::buying::{say_changes, say_cost};
 use super::day::{month_of, say_when, stances};
 use super::gallon;
@@ -107,6 +108,12 @@ impl Turning<'_> {
             self.says.push(Say::StillSame);
             return;
         }
+        if !reading.commands.iter().any(|(command, _)| *command == Command::More) {
+            self.talk.topic_page = None;
+        }
+        if chosen(self, asked.as_ref()) {
+            return;
+        }
         if let Some(Asked::Unusual { field }) = asked
             && self.still_in_doubt(field, &facts)
         {
@@ -115,6 +122,11 @@ impl Turning<'_> {
         if self.commanded(asked.as_ref(), &facts) {
             self.talk.misread = 0;
             return;
+        }
+        let says_nothing = facts.is_empty() && reading.asks.is_empty() && reading.commands.is_empty();
+        let is_plain = reading.near.is_empty() && !reading.troubles.iter().any(|trouble| trouble.code.is_refusal());
+        if reading.is_sentence || says_nothing && is_plain && reading.language_named.is_none() {
+            return take_sentence(self, &facts);
         }
         told(self, &facts);
     }
@@ -257,7 +269,7 @@ impl Turning<'_> {
                 self.forget = true;
                 self.says.push(Say::Forgotten);
             }
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }
@@ -289,7 +301,7 @@ impl Turning<'_> {
                 None => self.guide(Topic::Help),
             },
             Some(Asked::DidYouMean { .. }) => told(self, facts),
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }

@@ -113,7 +113,8 @@ fn understood_something(turning: &Turning<'_>) -> bool {
     !reading.asks.is_empty() || !reading.commands.is_empty() || reading.language_named.is_some()
 }
 
-fn misread(turning: &mut Turning<'_>) {
+/// Says that nothing was understood, asks what is wanted most, or tells a person.
+pub fn misread(turning: &mut Turning<'_>) {
     let reading = turning.heard.reading;
     if reading.troubles.is_empty() && reading.near.is_empty() {
         // Only words that carry nothing: a greeting.

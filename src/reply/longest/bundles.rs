@@ -6,7 +6,7 @@ use super::values::{
     passed_over, proposals, refusals, told, took_word, wires,
 };
 use super::{BOTH, MESSAGE};
-use crate::language::{Command, Field};
+use crate::language::{Command, DangerKind, DangerLine, Field};
 use crate::talk::{Item, Menu, Say, Topic, lines_for};
 
 /// Sayings that make one reply: slot after slot, each with all that may stand there.
@@ -28,6 +28,8 @@ pub fn bundles() -> Vec<Bundle> {
     all.troubles();
     all.menus();
     all.season();
+    all.dangers();
+    all.topics();
     for say in [Say::Stopped, Say::HandedOver, Say::Forgotten, Say::Busy, Say::Started] {
         all.add(super::saying_name(&say), BOTH, vec![vec![say]]);
     }
@@ -138,6 +140,23 @@ impl Bundles {
             if field == Field::Wire {
                 self.add_both("wire", [about(wires()), vec![own()]].concat(), &[BACK]);
             }
+        }
+    }
+
+    /// The answers' own length is held when a folder is read.
+    fn topics(&mut self) {
+        let topic = |part| Say::Topic { topic: "alone".to_owned(), part };
+        self.add("topic", &[MESSAGE], vec![vec![topic(0), topic(1)]]);
+        let which = Say::WhichTopic { first: "panel_volts".to_owned(), second: "mixed_panels".to_owned() };
+        self.add("which topic", &[MESSAGE], vec![vec![which]]);
+    }
+
+    /// Whatever the line, the number is among the longest.
+    fn dangers(&mut self) {
+        let emergency = || Some("+44 7700 900000".to_owned());
+        for kind in DangerKind::ALL {
+            let say = |line| Say::Danger { kind, line, also: Some(DangerKind::NotBreathing), emergency: emergency() };
+            self.add(kind.name(), BOTH, vec![DangerLine::ALL.map(say).to_vec()]);
         }
     }
 
