@@ -150,7 +150,46 @@ fn message(world: &World, talk: &Talk, text: &str, manner: Manner, now: DateTime
     }
     let gist = Gist::of(&reading, &step.says);
     let reply = say(world, &step.talk, &step.says, Room::Parts(PARTS));
-    Turn { reply, gist, ..left(step) }
+    let turn = Turn { reply, gist, ..left(step) };
+    if manner.channel == Channel::Alone { turn } else { never_thrice(world, turn) }
+}
+
+/// Equal replies in a row after which a person is told.
+const EQUAL_MOST: usize = 2;
+
+/// The same sentence a third time helps nobody: a person is told instead, and that one was told already where that is
+/// what would be said again.
+fn never_thrice(world: &World, mut turn: Turn) -> Turn {
+    if turn.forget || turn.talk.stopped {
+        return turn;
+    }
+    let Some(reply) = turn.reply.take() else { return turn };
+    let mark = mark_of(&reply.text);
+    let is_third = turn.talk.said.len() >= EQUAL_MOST && turn.talk.said.iter().all(|said| *said == mark);
+    if !is_third {
+        turn.reply = Some(reply);
+        note_said(&mut turn.talk, mark);
+        return turn;
+    }
+    let handed_over = say(world, &turn.talk, &[Say::HandedOver], Room::Parts(PARTS));
+    let is_that = handed_over.as_ref().is_some_and(|handed_over| mark_of(&handed_over.text) == mark);
+    let instead = if is_that { say(world, &turn.talk, &[Say::StillHandedOver], Room::Parts(PARTS)) } else { handed_over };
+    turn.wants_person = true;
+    if let Some(instead) = &instead {
+        note_said(&mut turn.talk, mark_of(&instead.text));
+    }
+    Turn { reply: instead, ..turn }
+}
+
+fn note_said(talk: &mut Talk, mark: u64) {
+    talk.said.push(mark);
+    let over = talk.said.len().saturating_sub(EQUAL_MOST);
+    talk.said.drain(..over);
+}
+
+/// A mark by which a text is known again without being kept (FNV-1a, 64 bits).
+fn mark_of(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |mark, byte| (mark ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }
 
 fn screen(world: &World, talk: &Talk, keyed: &str, now: DateTime<Utc>) -> Turn {

@@ -10,6 +10,7 @@
 
 mod danger;
 mod digits;
+mod faults;
 mod field;
 mod fold;
 mod load;
@@ -26,10 +27,12 @@ mod vocabulary;
 use std::collections::{BTreeMap, HashMap};
 
 pub use danger::{Cluster, DangerFile, DangerKind, DangerLine, DangerTail, DangerWords, Part, Phrase, Rule, Word};
-pub use field::{Command, Field, Gallon};
+pub use faults::{FaultEnd, FaultStep, FaultTree, FaultTrees, Then};
+pub use field::{Answer, Command, Field, Gallon};
 pub use fold::{Folded, fold, fold_word};
 pub use load::{
-    DANGER_FILE, LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, SENTENCE_FILE, TOPICS_FOLDER, WORDS_FILE,
+    DANGER_FILE, FAULTS_FILE, LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, SENTENCE_FILE, TOPICS_FOLDER,
+    WORDS_FILE,
 };
 pub use meaning::{Joiner, Meanings, Measure, Value};
 pub use near::NearIndex;
@@ -56,6 +59,8 @@ pub struct Language {
     pub replace: BTreeMap<char, String>,
     /// What the program says in it.
     pub replies: Replies,
+    /// How faults are looked for.
+    pub faults: FaultTrees,
     /// How somebody in danger is known, and what is answered.
     pub danger: DangerFile,
     /// How a sentence turns what stands in it.
@@ -122,7 +127,7 @@ impl Languages {
             match Language::load(&folder, &files) {
                 Ok(language) if languages.iter().any(|other| other.code == language.code) => {
                     let fault = LanguageFault::Again(language.code);
-                    troubles.push(LanguageTrouble { folder, file: LANGUAGE_FILE.to_owned(), fault });
+                    troubles.push(LanguageTrouble { folder, file: LANGUAGE_FILE.to_owned(), line: None, fault });
                 }
                 Ok(language) => languages.push(language),
                 Err(more) => troubles.extend(more),

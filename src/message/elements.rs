@@ -265,5 +265,7 @@ pub fn field_of(value: Value) -> Field {
         Value::Soil(_) => Field::Soil,
         Value::Month(_) => Field::Month,
         Value::Electronics(_) | Value::Gallon(_) | Value::Sky(_) => Field::Pump,
+        // Nothing at all, most often of panels.
+        Value::Answer(_) => Field::Panel,
     }
 }

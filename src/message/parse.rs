@@ -36,7 +36,7 @@ pub(super) fn parse(text: &str, languages: &Languages, preferred: &str, asked: O
     let sky = words(&mut settler, &items);
     places(&mut settler, &items, text);
     let explained = std::mem::take(&mut settler.explained);
-    let bare_place = asked == Some(Field::Place) && says_nothing(&reading, &items, &elements);
+    let bare_place = asked == Some(Field::Place) && reading.answer.is_none() && says_nothing(&reading, &items, &elements);
     if bare_place && let Some(fact) = whole_as_place(text) {
         reading.facts.push(fact);
     } else {
@@ -63,6 +63,7 @@ fn words(settler: &mut Settler, items: &Items) -> Option<crate::terms::TestSky> 
     for word in &items.values {
         match word.what {
             Value::Sky(what) => sky = Some(what),
+            Value::Answer(what) => settler.reading.answer = Some((what, settler.span(word.start, word.end))),
             Value::Gallon(kind) => settler.reading.gallon = Some((kind, settler.span(word.start, word.end))),
             value => settler.value(value, settler.span(word.start, word.end)),
         }

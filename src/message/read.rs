@@ -83,6 +83,7 @@ fn named(text: &str, at: Span) -> String {
 /// The spot's own text in the stead of that name.
 fn spotted(mut reading: Reading, text: &str, at: Span) -> Reading {
     let name: String = text.chars().skip(at.start).take(at.end - at.start).collect();
+    let name = name.trim().to_owned();
     reading.facts.retain(|fact| !matches!(fact.value, FactValue::Place(_)));
     let order = reading.facts.iter().position(|fact| fact.at.start > at.start).unwrap_or(reading.facts.len());
     reading.facts.insert(order, Fact { value: FactValue::Place(name.trim().to_owned()), at });

@@ -13,6 +13,7 @@
 //! that a grower reads.
 
 pub mod alphabet;
+mod compared;
 mod fit;
 mod folder;
 mod longest;

@@ -106,6 +106,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("stopped", &[]),
     reply("started", &[]),
     reply("handed-over", &[]),
+    reply("still-handed-over", &[]),
     reply("handed-back", &[("word", Text)]),
     reply("forget-sure", &[]),
     reply("forgotten", &[]),
@@ -197,4 +198,8 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("no-price", &[("parts", Text)]),
     reply("string-fuse", &[("fuse", Text)]),
     reply("month", &[("month", MONTHS)]),
+    reply("compared", &[("now", Text), ("change", Text), ("then", Text)]),
+    reply("outcome", &[("verdict", Code(&["enough", "tight", "short", "open"])), ("water", Text), ("area", Text)]),
+    reply("outcome-no-need", &[("water", Text)]),
+    reply("sheet-kept", &[]),
 ];

@@ -2,9 +2,10 @@
 
 use super::advising::Depth;
 use super::buying::say_cost;
+use super::faults;
 use super::say::Say;
 use super::state::{Asked, Channel};
-use super::told::{misread, told};
+use super::told::{ask_or_answer, misread, told};
 use super::topic_text::say_part;
 use super::turning::Turning;
 use crate::message::FactValue;
@@ -77,6 +78,13 @@ fn answer_topic(turning: &mut Turning<'_>, topic: &str) {
             return;
         }
         "complaint" => turning.wants_person = true,
+        // What to buy follows from the site: from what is known, or after the next thing that is missing.
+        "which_pump" | "how_many_panels" | "which_panel" => {
+            turning.talk.known.no_panels |= turning.talk.known.sheet.lacks_panels();
+            return ask_or_answer(turning);
+        }
+        // What can be looked for with hands and eyes is looked for, a question a message.
+        fault if faults::begin(turning, fault) => return,
         _ => {}
     }
     let says = say_part(turning.world, &mut turning.talk, topic, 0);

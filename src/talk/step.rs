@@ -6,14 +6,16 @@ use super::advising::Depth;
 use super::asking::{chosen, take_sentence};
 use super::buying::{say_changes, say_cost};
 use super::day::{month_of, say_when, stances};
+use super::faults;
 use super::gallon;
 use super::known::Known;
 use super::reminding;
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
-use super::told::{ask_or_answer, told};
+use super::told::{answered_without_value, ask_or_answer, told};
 use super::topic::Topic;
 use super::turning::{Heard, Manner, SHEET_OLD_DAYS, Step, Taken, Turning, stop, uses_sheet};
+use super::what_if;
 use super::world::World;
 use crate::language::{Command, Field};
 use crate::message::{FactValue, Reading};
@@ -108,6 +110,24 @@ impl Turning<'_> {
             self.says.push(Say::StillSame);
             return;
         }
+        if let Some(Asked::Unusual { field }) = asked
+            && self.still_in_doubt(field, &facts)
+        {
+            return;
+        }
+        if !reading.supposed.is_empty() {
+            self.talk.misread = 0;
+            let supposed: Vec<FactValue> = reading.supposed.iter().map(|fact| fact.value.clone()).collect();
+            facts.iter().for_each(|fact| self.tell(fact));
+            what_if::compare(self, &supposed);
+            return;
+        }
+        if let (Some((answer, _)), true) = (reading.answer, facts.is_empty())
+            && reading.troubles.iter().all(|trouble| !trouble.code.is_refusal())
+            && answered_without_value(self, answer, asked.as_ref())
+        {
+            return;
+        }
         if !reading.commands.iter().any(|(command, _)| *command == Command::More) {
             self.talk.topic_page = None;
         }
@@ -146,7 +166,9 @@ impl Turning<'_> {
     fn word(&mut self, command: Command, asked: Option<&Asked>, facts: &[FactValue]) -> Option<bool> {
         if matches!(command, Command::Help | Command::Setup | Command::Care | Command::More | Command::Person) {
             // The question still waits: a number alone answers it after this too.
-            self.talk.asked = asked.filter(|asked| matches!(asked, Asked::Field { .. } | Asked::Gallon { .. })).cloned();
+            self.talk.asked = asked
+                .filter(|asked| matches!(asked, Asked::Field { .. } | Asked::Gallon { .. } | Asked::Fault { .. }))
+                .cloned();
         }
         match command {
             Command::Yes => return Some(self.agreed(asked, facts)),
@@ -241,8 +263,10 @@ impl Turning<'_> {
     fn renew(&mut self) {
         self.talk.known = Known::default();
         self.talk.doubted.clear();
+        self.talk.explained.clear();
         self.talk.test_waits = false;
         self.talk.page = None;
+        self.talk.search = None;
     }
 
     fn agreed(&mut self, asked: Option<&Asked>, facts: &[FactValue]) -> bool {
@@ -265,6 +289,11 @@ impl Turning<'_> {
                 }
             }
             Some(Asked::Unusual { .. }) => told(self, facts),
+            Some(Asked::Fault { step }) => faults::answered(self, step, true),
+            Some(Asked::WhatIf { facts: changed }) => {
+                let all: Vec<FactValue> = changed.iter().chain(facts).cloned().collect();
+                told(self, &all);
+            }
             Some(Asked::Forget) => {
                 self.forget = true;
                 self.says.push(Say::Forgotten);
@@ -291,6 +320,9 @@ impl Turning<'_> {
                 told(self, &all);
             }
             Some(Asked::Forget) => self.says.push(Say::Kept),
+            Some(Asked::Fault { step }) => faults::answered(self, step, false),
+            Some(Asked::WhatIf { .. }) if facts.is_empty() => self.says.push(Say::SheetKept),
+            Some(Asked::WhatIf { .. }) => told(self, facts),
             Some(Asked::DidYouMean { facts: meant, .. })
                 if facts.is_empty() && matches!(meant[..], [FactValue::Place(_)]) =>
             {
