@@ -426,14 +426,8 @@ cost-first = Tout le matériel { $first }.
 cost-unknown = Tous les prix ne sont pas connus ici.
 petrol = Essence : pompe { $first }, par an { $yearly }.
     .tiny = Essence { $first }, par an { $yearly }.
-payback = { $days ->
-        [one] Remboursé en { $days } jour d'arrosage.
-       *[other] Remboursé en { $days } jours d'arrosage.
-    }
-    .tiny = { $days ->
-        [one] Remboursé en { $days } jour.
-       *[other] Remboursé en { $days } jours.
-    }
+payback = Après { $months } mois elle a coûté moins que l'essence.
+    .tiny = Remboursé en { $months } mois.
 payback-at-once = Moins cher que l'essence dès le premier jour.
     .tiny = Moins cher que l'essence.
 no-price = Pas de prix pour : { $parts }.
@@ -459,3 +453,16 @@ climate-spot-level = Climat de { $town }, à { $distance } km ; altitude prise {
 climate-rough = Chiffres INCERTAINS : le climat connu le plus proche est { $town }, à { $distance } km et { $altitude } m. Une personne vérifiera.
     .short = INCERTAIN : climat de { $town }, { $distance } km. Une personne vérifiera.
     .tiny = INCERTAIN : climat à { $distance } km, on vérifiera.
+
+# Essais gardés mais pas utilisés, et un essai qu'une seconde décide.
+test-again = Essai : { $flow } l/min, { $percent } % de l'attendu, plus que l'étiquette. Mesurez encore : deux essais pareils et je le crois.
+    .tiny = Essai { $percent } % : plus que l'étiquette. Mesurez encore.
+test-unsure = Essai : { $flow } l/min, { $percent } % de l'attendu : une seconde décide. Remplissez 5 seaux d'un coup, envoyez litres et secondes.
+    .tiny = Essai { $percent } % : une seconde décide. Chronométrez 5 seaux.
+test-short = Moins de 30 s, c'est court : la prochaine fois, 5 seaux d'un coup.
+    .tiny = Court : faites 5 seaux.
+new-pump = Pompe neuve : les essais de l'ancienne ne comptent plus.
+    .tiny = Pompe neuve, anciens essais ôtés.
+is-new-pump = Est-ce une pompe neuve avec la même étiquette ? Envoyez oui si elle est neuve, non si c'est celle de l'essai.
+untested = Essai retiré.
+no-test = Il n'y a pas d'essai à retirer.

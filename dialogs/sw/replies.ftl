@@ -415,8 +415,8 @@ cost-first = Vifaa vyote { $first }.
 cost-unknown = Bei zote hazijulikani hapa.
 petrol = Petroli: pampu { $first }, kwa mwaka { $yearly }.
     .tiny = Petroli { $first }, kwa mwaka { $yearly }.
-payback = Inajilipa kwa siku { $days } za kumwagilia.
-    .tiny = Inajilipa kwa siku { $days }.
+payback = Baada ya miezi { $months } imegharimu chini ya petroli.
+    .tiny = Inajilipa kwa miezi { $months }.
 payback-at-once = Nafuu kuliko petroli tangu siku ya kwanza.
     .tiny = Nafuu kuliko petroli.
 no-price = Hakuna bei ya: { $parts }.
@@ -441,3 +441,16 @@ climate-spot-level = Hali ya hewa ya { $town }, km { $distance }; mwinuko ulioch
 climate-rough = Namba za KUKADIRIA: hali ya hewa inayojulikana karibu ni { $town }, km { $distance }, mwinuko { $altitude } m. Mtu atakagua.
     .short = KUKADIRIA: hali ya { $town }, km { $distance }. Mtu atakagua.
     .tiny = KUKADIRIA: hali ya km { $distance }. Mtu atakagua.
+
+# Majaribio yaliyohifadhiwa bila kutumika, na jaribio ambalo sekunde moja inaamua.
+test-again = Jaribio: l/min { $flow } ni { $percent } % ya nilivyotarajia, zaidi ya kibandiko. Pima tena: mawili yakilingana nitaamini.
+    .tiny = Jaribio { $percent } %: zaidi ya kibandiko. Pima tena.
+test-unsure = Jaribio: l/min { $flow }, { $percent } % ya nilivyotarajia: sekunde moja inaamua. Jaza ndoo 5 mfululizo, tuma lita na sekunde zote.
+    .tiny = Jaribio { $percent } %: sekunde inaamua. Pima ndoo 5 mfululizo.
+test-short = Chini ya sekunde 30 ni fupi: safari nyingine jaza ndoo 5 mfululizo.
+    .tiny = Fupi: pima ndoo 5.
+new-pump = Pampu mpya: majaribio ya ile ya zamani hayahesabiwi.
+    .tiny = Pampu mpya, majaribio ya zamani yamefutwa.
+is-new-pump = Je, ni pampu mpya yenye kibandiko kilekile? Tuma ndiyo kama ni mpya, hapana kama ni ile uliyoijaribu.
+untested = Jaribio limeondolewa.
+no-test = Hakuna jaribio la kuondoa.

@@ -4,7 +4,7 @@
 //! Such a word counts as the first one of a message, or alone between two signs that part what is said; beside it only
 //! words that carry nothing and other commands may stand. An opt-out as the first word or the only one is what networks ask
 //! for (common practice). A "no" also counts beside the word for reminders. Phrases of several words say what they mean
-//! wherever they stand.
+//! wherever they stand, but for "new pump": "which new pump is good" is no pump that was bought.
 
 use crate::language::{Command, Field, next_piece};
 
@@ -12,6 +12,9 @@ use super::element::{Element, ElementKind};
 
 /// Whether the word at `at` is meant as this command; `text` is the folded text.
 pub fn is_meant(command: Command, list: &[Element], at: usize, text: &str) -> bool {
+    if command == Command::NewPump {
+        return comes_first(command, list, at) || stands_alone(list, at);
+    }
     if !matches!(command, Command::New | Command::Stop | Command::Start | Command::Forget | Command::No) {
         return true;
     }
@@ -23,7 +26,7 @@ pub fn is_meant(command: Command, list: &[Element], at: usize, text: &str) -> bo
 /// Whether such a word tells nothing where it is no command: an adjective, a "no" or an "of" within a sentence. The others
 /// are told of, lest a grower waits for what was not done.
 pub fn tells_nothing(command: Command) -> bool {
-    matches!(command, Command::New | Command::No)
+    matches!(command, Command::New | Command::NewPump | Command::No)
 }
 
 /// The first word, after nothing but a greeting, and not the beginning of something else: a new hose, stop the pump.

@@ -190,6 +190,14 @@ pub enum Say {
         minute: u32,
         sky: TestSky,
     },
+    /// The pump is another one: tests of the one before count no more.
+    NewPump,
+    /// Whether a label sent again is that of a new pump.
+    IsNewPump,
+    /// The latest test was taken back.
+    Untested,
+    /// There is no test to take back.
+    NoTest,
     /// The figures are the set's own, from so many tests.
     OwnNumbers {
         tests: usize,

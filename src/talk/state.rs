@@ -75,6 +75,8 @@ pub enum Asked {
     },
     /// Whether everything held about the number is really to be deleted.
     Forget,
+    /// Whether the pump whose label was sent again is another one than the pump that was tested.
+    NewPump,
 }
 
 impl Asked {
@@ -82,7 +84,7 @@ impl Asked {
     pub fn field(&self) -> Option<Field> {
         match self {
             Asked::Field { field } | Asked::Gallon { field, .. } | Asked::Unusual { field } => Some(*field),
-            Asked::DidYouMean { .. } | Asked::StillSame { .. } | Asked::Forget => None,
+            Asked::DidYouMean { .. } | Asked::StillSame { .. } | Asked::Forget | Asked::NewPump => None,
         }
     }
 }
