@@ -4,11 +4,8 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
 use crate::desk::frame::chart::{Chart, Curve, Figure};
-use crate::sizing::money::cash_flow::{CashFlow, Paid, even_from, paid_by_month};
+use crate::sizing::money::cash_flow::{CashFlow, Paid, YEARS_LOOKED_AT as YEARS, paid_by_month};
 use crate::sizing::money::costs::Money;
-
-/// Years that are drawn: longer than the petrol pump of most price lists lasts, shorter than panels do.
-const YEARS: u32 = 5;
 
 /// Months between two lines of the table.
 const TABLE_STEP: u32 = 6;
@@ -34,7 +31,7 @@ impl Costs {
             return Self::NoPrice(money.missing.join(", "));
         };
         let months = paid_by_month(set, petrol, YEARS);
-        let even = even_from(&months);
+        let even = money.payback_months;
         let crossing = match even {
             Some(0) => "The set costs less from the first day.".to_owned(),
             Some(month) => format!("From month {month} on the set has cost less than petrol, and stays below it."),
