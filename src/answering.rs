@@ -6,18 +6,32 @@
 
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::sync::Arc;
+use std::time::Instant;
 
 use chrono::{DateTime, Utc};
 use tracing::{error, info, warn};
 use uuid::Uuid;
 
-use crate::lines::{Incoming, NotStored, Receipt, Received, Reception, SaidText, SentText};
+use crate::lines::{Incoming, NotStored, Received, Reception, SaidText, SentText};
+use crate::looping;
+use crate::meters;
 use crate::number::Number;
 use crate::reply::{Encoding, PhoneText};
-use crate::store::{DueReminder, Inbound, NewReminder, NewReply, NewTally, Outcome, Signal, Step, Store, StoreError};
+use crate::sending::{Priority, Receipt};
+use crate::spot::scan;
+use crate::store::{DueReminder, Inbound, NewReminder, NewReply, NewTally, Reply, Signal, Step, Store, StoreError, Way};
 use crate::talk::{Asked, Channel, Reminder, ReminderKind, Talk};
 use crate::turn::{Gist, Turn, World, busy, remind, turn, verdict_name};
 use crate::world::Shelf;
+
+/// Times that a message is tried where others stand in the way: a deadlock is broken once and seldom comes again.
+const TRIES: u32 = 4;
+
+/// Why a message is before a human, as the desk names it: somebody is in danger; two machines answer each other; what is
+/// stored of the talk cannot be read.
+const DANGER: &str = "danger";
+const LOOP: &str = "loop";
+const UNREADABLE: &str = "unreadable";
 
 /// How many messages of each kind a conversation shows.
 const CONVERSATION: i64 = 20;
@@ -43,28 +57,46 @@ impl Answering {
         Self { store, shelf, turn }
     }
 
-    /// Stores a message, moves its number's talk and queues the reply, all or nothing; a repeat finds what was done.
+    /// Stores a message, moves its number's talk and queues the reply, all or nothing; a repeat finds what was done. Where
+    /// another transaction stood in the way, it is tried again.
     pub async fn answer(&self, incoming: &Incoming) -> Result<Received, StoreError> {
+        let (mut tries, began) = (TRIES, Instant::now());
+        let answered = loop {
+            tries -= 1;
+            match self.answer_once(incoming).await {
+                Err(StoreError::InTheWay(_)) if tries > 0 => {}
+                answered => break answered?,
+            }
+        };
+        if !answered.is_repeat {
+            meters::answered(began.elapsed(), answered.to_person);
+        }
+        Ok(answered)
+    }
+
+    async fn answer_once(&self, incoming: &Incoming) -> Result<Received, StoreError> {
         let message = Uuid::now_v7();
         let mut step = self.store.begin().await?;
-        let inbound = Inbound {
-            id: message,
-            line: &incoming.line,
-            external_id: &incoming.external_id,
-            sender: incoming.from.as_str(),
-            recipient: &incoming.to,
-            body: &incoming.text,
-            sent_at: incoming.sent_at,
-            received_at: incoming.received_at,
-        };
+        let inbound = inbound_of(incoming, message);
         if !step.store_inbound(&inbound).await? {
             drop(step);
             return self.answered_before(incoming).await;
         }
-        let talk = step.lock_talk(incoming.from.as_str(), incoming.received_at).await?;
+        let talk = match step.lock_talk(incoming.from.as_str(), incoming.received_at).await {
+            // Nothing can be said where the talk stands is not known; a human can, and the message is safe.
+            Err(StoreError::UnreadableTalk | StoreError::NewerTalk(_)) => {
+                error!(message_id = %message, "the stored talk cannot be read; a human must answer");
+                return self.leave_to_human(step, incoming, message, UNREADABLE).await;
+            }
+            talk => talk?,
+        };
         let reminders = talk.reminders.clone();
         let before = talk.clone();
         let mut turn = self.take_turn(talk, incoming, message);
+        let is_danger = turn.gist.person == DANGER;
+        if !incoming.is_shown && !is_danger && is_looping(&mut step, &inbound).await? {
+            return self.leave_alone(step, &inbound, incoming, message).await;
+        }
         // A screen cannot be kept waiting for a person: menus go on.
         if incoming.channel == Channel::Sms
             && let Some(reader) = step.reader_of(incoming.from.as_str(), incoming.received_at).await?
@@ -83,6 +115,10 @@ impl Answering {
         }
         let home_place = &self.shelf.now().home_place;
         step.tally(&tally_of(&turn, incoming, message, home_place)).await?;
+        if incoming.until.is_some_and(|until| Instant::now() >= until) {
+            // Who waited has been told to come again.
+            return Err(StoreError::TooLate);
+        }
         step.commit().await?;
         info!(message_id = %message, line = incoming.line, replied = turn.reply.is_some(), person = turn.wants_person, "answered");
         if (turn.reply.is_some() || turn.by_sms.is_some())
@@ -95,7 +131,38 @@ impl Answering {
             let at = incoming.received_at;
             SentText { text, encoding, at }
         });
-        Ok(Received { message, is_repeat: false, reply, more: turn.more })
+        Ok(Received { message, is_repeat: false, to_person: turn.wants_person, reply, more: turn.more })
+    }
+
+    /// Stores a message for staff and says nothing.
+    async fn leave_to_human(
+        &self,
+        mut step: Step<'_>,
+        incoming: &Incoming,
+        message: Uuid,
+        reason: &str,
+    ) -> Result<Received, StoreError> {
+        step.want_person(message, reason).await?;
+        let turn = Turn { wants_person: true, ..Turn::default() };
+        step.tally(&tally_of(&turn, incoming, message, &self.shelf.now().home_place)).await?;
+        step.commit().await?;
+        Ok(Received { message, is_repeat: false, to_person: true, reply: None, more: false })
+    }
+
+    /// Stores what a machine sent and says nothing, so that it has nothing to answer; staff are shown the first of it.
+    async fn leave_alone(
+        &self,
+        mut step: Step<'_>,
+        inbound: &Inbound<'_>,
+        incoming: &Incoming,
+        message: Uuid,
+    ) -> Result<Received, StoreError> {
+        if !step.loop_is_shown(inbound).await? {
+            warn!(message_id = %message, line = incoming.line, "a machine answers our answers; it gets none until it is quiet");
+            return self.leave_to_human(step, incoming, message, LOOP).await;
+        }
+        step.commit().await?;
+        Ok(Received { message, is_repeat: false, to_person: false, reply: None, more: false })
     }
 
     /// What a turn leaves, in the database.
@@ -109,19 +176,22 @@ impl Answering {
         } else {
             step.save_talk(number, &turn.talk).await?;
         }
+        if turn.talk.stopped {
+            step.stop_queued(number).await?;
+        }
         if turn.wants_person {
             step.want_person(message, turn.gist.person).await?;
         }
+        let priority = if turn.gist.person == DANGER { Priority::Danger } else { Priority::Answer };
+        let reply = |text, line, sender| {
+            NewReply::new(Way { line, sender, recipient: number }, text, priority, incoming.received_at)
+        };
         if let Some(text) = &turn.reply {
-            step.queue_reply(&NewReply {
-                in_reply_to: Some(message),
-                last_word: turn.forget,
-                ..reply_to(incoming, text, &incoming.line, &incoming.to)
-            })
-            .await?;
+            let reply = reply(text, &incoming.line, &incoming.to).answering(message).as_last_word(turn.forget);
+            step.queue_reply(&if incoming.is_shown { reply.as_shown(turn.more) } else { reply }).await?;
         }
         if let (Some(text), Some(also)) = (&turn.by_sms, &incoming.also_by) {
-            step.queue_reply(&reply_to(incoming, text, &also.line, &also.number)).await?;
+            step.queue_reply(&reply(text, &also.line, &also.number)).await?;
         }
         Ok(())
     }
@@ -130,19 +200,18 @@ impl Answering {
     /// tried again the next time.
     pub async fn remind_due(&self, now: DateTime<Utc>) -> Result<usize, StoreError> {
         let mut sent = 0;
+        let mut last = None;
         loop {
-            let due = self.store.reminders_due(now, REMINDERS_AT_ONCE).await?;
-            let mut is_all = true;
+            let due = self.store.reminders_due(now, last.as_ref(), REMINDERS_AT_ONCE).await?;
             for reminder in &due {
                 match self.remind(reminder, now).await {
                     Ok(went) => sent += usize::from(went),
-                    Err(error) => {
-                        is_all = false;
-                        warn!(%error, kind = reminder.kind, "a reminder could not be sent");
-                    }
+                    Err(error) => warn!(%error, kind = reminder.kind, "a reminder could not be sent"),
                 }
             }
-            if !is_all || (due.len() as i64) < REMINDERS_AT_ONCE {
+            let is_last = (due.len() as i64) < REMINDERS_AT_ONCE;
+            last = due.into_iter().last();
+            if is_last {
                 break;
             }
         }
@@ -175,19 +244,8 @@ impl Answering {
         step.save_talk(&due.number, &turn.talk).await?;
         step.keep_reminders(&due.number, &due.line, &due.sender, &rows_of(&turn.talk.reminders)).await?;
         if let Some(text) = &turn.reply {
-            step.queue_reply(&NewReply {
-                id: Uuid::now_v7(),
-                line: &due.line,
-                sender: &due.sender,
-                recipient: &due.number,
-                body: &text.text,
-                encoding: encoding_name(text.encoding),
-                parts: i32::try_from(text.parts).unwrap_or(i32::MAX),
-                in_reply_to: None,
-                last_word: false,
-                created_at: now,
-            })
-            .await?;
+            let way = Way { line: &due.line, sender: &due.sender, recipient: &due.number };
+            step.queue_reply(&NewReply::new(way, text, Priority::Reminder, now)).await?;
         }
         step.commit().await?;
         Ok(turn.reply.is_some())
@@ -204,17 +262,36 @@ impl Answering {
     }
 
     async fn answered_before(&self, incoming: &Incoming) -> Result<Received, StoreError> {
-        let message = self.store.inbound_by_name(&incoming.line, &incoming.external_id).await?;
+        let message = self.store.stored_before(&inbound_of(incoming, Uuid::nil())).await?;
         // Another row by this name was just seen; it can only be missing if it was deleted since.
         let message = message.ok_or_else(|| StoreError::Unreachable("message deleted".to_owned()))?;
-        let reply = self.store.reply_to(message).await?.map(|reply| SentText {
-            encoding: encoding_of(&reply.encoding),
-            text: reply.body,
-            at: reply.created_at,
-        });
+        let reply = self.store.reply_to(message).await?;
         info!(message_id = %message, line = incoming.line, "repeated");
-        Ok(Received { message, is_repeat: true, reply, more: false })
+        let more = reply.as_ref().is_some_and(|reply| reply.more);
+        Ok(Received { message, is_repeat: true, to_person: false, reply: reply.map(sent_text), more })
     }
+}
+
+/// A message as it is stored, by this name of ours.
+fn inbound_of(incoming: &Incoming, id: Uuid) -> Inbound<'_> {
+    Inbound {
+        id,
+        line: &incoming.line,
+        external_id: &incoming.external_id,
+        sender: incoming.from.as_str(),
+        recipient: &incoming.to,
+        body: &incoming.text,
+        sent_at: incoming.sent_at,
+        received_at: incoming.received_at,
+    }
+}
+
+fn sent_text(reply: Reply) -> SentText {
+    SentText { encoding: Encoding::named(&reply.encoding), text: reply.body, at: reply.created_at }
+}
+
+async fn is_looping(step: &mut Step<'_>, inbound: &Inbound<'_>) -> Result<bool, StoreError> {
+    Ok(looping::is_loop(&step.heard_lately(inbound, looping::WITHIN, looping::MESSAGES).await?))
 }
 
 /// A turn while a member of staff holds the talk: the message is for them to read. Unless they let the program help, it says
@@ -224,7 +301,7 @@ fn read_by_staff(turn: Turn, before: &Talk, program_helps: bool) -> Turn {
     let asks_to_forget = |talk: &Talk| matches!(talk.asked, Some(Asked::Forget));
     let opts = turn.talk.stopped != before.stopped || turn.talk.stopped;
     let deletes = turn.forget || asks_to_forget(&turn.talk) || asks_to_forget(before);
-    if opts || deletes || turn.gist.person == "danger" {
+    if opts || deletes || turn.gist.person == DANGER {
         return turn;
     }
     let person = if turn.wants_person { turn.gist.person } else { "wrote_back" };
@@ -248,7 +325,8 @@ fn tally_of<'a>(turn: &'a Turn, incoming: &'a Incoming, message: Uuid, home_plac
         received_at: incoming.received_at,
         line: &incoming.line,
         language: turn.talk.language.as_deref(),
-        place: turn.talk.known.place.as_deref().or(Some(home_place)),
+        // Where a grower stands in degrees is nobody's to count.
+        place: turn.talk.known.place.as_deref().or(Some(home_place)).filter(|place| scan(place).is_none()),
         crop: turn.talk.known.sheet.crop.as_deref(),
         verdict: turn.gist.verdict.map(verdict_name),
         troubles: &turn.gist.troubles,
@@ -266,17 +344,18 @@ impl Reception for Answering {
         })
     }
 
+    async fn is_stored(&self, incoming: &Incoming) -> bool {
+        // Not known is not stored: the sender comes again.
+        self.store.stored_before(&inbound_of(incoming, Uuid::nil())).await.is_ok_and(|stored| stored.is_some())
+    }
+
     fn busy(&self) -> String {
         busy(&self.shelf.now()).text
     }
 
     async fn settle(&self, line: &str, id: Uuid, receipt: Receipt) -> Result<bool, NotStored> {
-        let outcome = match receipt {
-            Receipt::Delivered => Outcome::Delivered,
-            Receipt::Failed => Outcome::Failed,
-            Receipt::Expired => Outcome::Expired,
-        };
-        self.store.settle(line, id, outcome).await.map_err(|error| {
+        meters::receipt(receipt.name());
+        self.store.settle(line, id, receipt).await.map_err(|error| {
             error!(%error, reply = %id, line, "receipt not stored");
             NotStored
         })
@@ -293,40 +372,6 @@ impl Reception for Answering {
             NotStored
         })?;
         let said = said.into_iter().map(|row| SaidText { text: row.body, at: row.received_at });
-        let sent = sent.into_iter().map(|row| SentText {
-            encoding: encoding_of(&row.encoding),
-            text: row.body,
-            at: row.created_at,
-        });
-        Ok((said.collect(), sent.collect()))
+        Ok((said.collect(), sent.into_iter().map(sent_text).collect()))
     }
-}
-
-/// A text to the one who wrote, by a line and from our number there.
-fn reply_to<'a>(incoming: &'a Incoming, text: &'a PhoneText, line: &'a str, sender: &'a str) -> NewReply<'a> {
-    NewReply {
-        id: Uuid::now_v7(),
-        line,
-        sender,
-        recipient: incoming.from.as_str(),
-        body: &text.text,
-        encoding: encoding_name(text.encoding),
-        parts: i32::try_from(text.parts).unwrap_or(i32::MAX),
-        in_reply_to: None,
-        last_word: false,
-        created_at: incoming.received_at,
-    }
-}
-
-/// The encoding's name in the database and in calls to gateways.
-pub fn encoding_name(encoding: Encoding) -> &'static str {
-    match encoding {
-        Encoding::Gsm7 => "gsm7",
-        Encoding::Ucs2 => "ucs2",
-    }
-}
-
-/// The encoding by that name; the database holds no other.
-pub fn encoding_of(name: &str) -> Encoding {
-    if name == "ucs2" { Encoding::Ucs2 } else { Encoding::Gsm7 }
 }

@@ -2,6 +2,7 @@
 //! start with one sentence that names it.
 
 mod read;
+mod shape;
 
 use std::collections::BTreeMap;
 use std::net::SocketAddr;
@@ -11,6 +12,7 @@ use secrecy::SecretString;
 use serde::{Deserialize, Deserializer};
 
 pub use read::{ConfigError, read};
+pub use shape::{CallMethod, CallShape, InputHolds, ReplyForm, ReplyShape, SecretIn};
 
 /// Everything an operator may set.
 #[derive(Debug, Clone, Deserialize)]
@@ -36,6 +38,8 @@ pub struct Config {
     pub metrics: Option<Door>,
     #[serde(default)]
     pub limits: Limits,
+    #[serde(default)]
+    pub retention: Retention,
     #[serde(default)]
     pub lines: BTreeMap<String, LineConfig>,
 }
@@ -82,6 +86,33 @@ impl Default for Limits {
     }
 }
 
+/// For how many days each kind of record is kept. Opt-outs are kept for ever.
+#[derive(Debug, Clone, Copy, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Retention {
+    /// Texts in and out.
+    #[serde(deserialize_with = "count")]
+    pub messages_days: u32,
+    /// Where a talk stands, after its last message.
+    #[serde(deserialize_with = "count")]
+    pub talks_days: u32,
+    /// Lists of many messages.
+    #[serde(deserialize_with = "count")]
+    pub lists_days: u32,
+    /// What messages came to, without text and number.
+    #[serde(deserialize_with = "count")]
+    pub counts_days: u32,
+    /// Who did what at the desk.
+    #[serde(deserialize_with = "count")]
+    pub audit_days: u32,
+}
+
+impl Default for Retention {
+    fn default() -> Self {
+        Self { messages_days: 400, talks_days: 800, lists_days: 100, counts_days: 1900, audit_days: 1900 }
+    }
+}
+
 /// One way in and out.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -96,10 +127,18 @@ pub struct LineConfig {
     pub secret: Option<SecretString>,
     /// The Standard Webhooks signing key, both ways: `whsec_` and Base64.
     pub signing_key: Option<SecretString>,
+    /// How many messages the line may send in a second; as many as the gateway takes without it.
+    #[serde(default, deserialize_with = "some_count")]
+    pub messages_a_second: Option<u32>,
     /// For menus: the line by which the final advice also goes out as a short message.
     pub sms_line: Option<String>,
     #[serde(default)]
     pub fields: FieldNames,
+    /// For menus: how the gateway calls, and the answer that it wants.
+    #[serde(default)]
+    pub call: CallShape,
+    #[serde(default)]
+    pub reply: ReplyShape,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
@@ -155,6 +194,11 @@ fn count<'de, D: Deserializer<'de>>(from: D) -> Result<u32, D::Error> {
         Either::Digits(digits) => digits.trim().parse().map_err(|_| wrong())?,
     };
     if value == 0 { Err(wrong()) } else { Ok(value) }
+}
+
+/// The same where it may be left out.
+fn some_count<'de, D: Deserializer<'de>>(from: D) -> Result<Option<u32>, D::Error> {
+    count(from).map(Some)
 }
 
 /// A number of ours: TOML lets a short code be written without quotes.

@@ -16,6 +16,9 @@
 //! - [`single`]: one message answered by itself, with the whole advice or why there is none.
 //! - [`table`] and [`many`]: rows in and out of files, and the answers beside them.
 //! - [`rehearsal`]: conversations written down with their times, played and compared. Pure.
+//! - [`looping`]: whether two machines answer each other. Pure.
+//! - [`sending`]: how important a message is, what became of it, when it is tried again. Pure.
+//! - [`meters`]: what the running service counts of itself.
 //! - [`number`] and [`refusal`]: phone numbers in E.164, and the one shape of a refused request.
 //! - [`config`]: one TOML file and the environment; a wrong key stops the start with one sentence.
 //! - [`database`]: where PostgreSQL comes from: the operator's own, or a private cluster in the data folder.
@@ -46,14 +49,17 @@ pub mod demo;
 pub mod desk;
 pub mod language;
 pub mod lines;
+pub mod looping;
 pub mod many;
 pub mod message;
+pub mod meters;
 pub mod number;
 pub mod placefile;
 pub mod pricefile;
 pub mod refusal;
 pub mod rehearsal;
 pub mod reply;
+pub mod sending;
 pub mod single;
 pub mod sizing;
 pub mod spot;

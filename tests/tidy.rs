@@ -12,11 +12,24 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 11] =
-    ["units", "spot", "terms", "sizing", "atlas", "language", "message", "talk", "reply", "turn", "rehearsal"];
+const PURE: [&str; 13] = [
+    "units",
+    "spot",
+    "terms",
+    "sizing",
+    "atlas",
+    "language",
+    "message",
+    "talk",
+    "reply",
+    "turn",
+    "rehearsal",
+    "sending",
+    "looping",
+];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 29] = [
+const ROOMS: [(&str, &[&str]); 32] = [
     ("units", &[]),
     ("spot", &[]),
     ("terms", &[]),
@@ -31,7 +44,10 @@ const ROOMS: [(&str, &[&str]); 29] = [
     ("table", &[]),
     ("many", &["pure", "single", "table"]),
     ("rehearsal", &["talk", "turn"]),
+    ("sending", &[]),
+    ("looping", &[]),
     ("number", &[]),
+    ("meters", &[]),
     ("refusal", &[]),
     ("config", &["number"]),
     ("database", &["config"]),
@@ -41,12 +57,13 @@ const ROOMS: [(&str, &[&str]); 29] = [
     ("placefile", &["pure"]),
     ("pricefile", &["pure"]),
     ("world", &["pure", "number", "config", "store", "placefile", "pricefile", "demo"]),
-    ("answering", &["pure", "number", "config", "store", "lines", "world"]),
-    ("work", &["pure", "single", "many", "number", "config", "store", "lines", "world", "answering"]),
+    ("answering", &["pure", "meters", "number", "config", "store", "lines", "world"]),
+    ("work", &["pure", "meters", "single", "many", "number", "config", "store", "lines", "world", "answering"]),
     (
         "desk",
         &[
             "pure",
+            "meters",
             "single",
             "table",
             "many",
@@ -65,6 +82,7 @@ const ROOMS: [(&str, &[&str]); 29] = [
         "cli",
         &[
             "pure",
+            "meters",
             "single",
             "table",
             "many",

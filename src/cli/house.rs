@@ -13,7 +13,7 @@ use crate::store::{Signal, Store};
 use crate::turn::World;
 use crate::work::background::Background;
 use crate::work::deliver::Delivery;
-use crate::work::{bulk, refresh, remind};
+use crate::work::{bulk, housekeeping, refresh, remind};
 use crate::world::{self, Shelf};
 
 use super::Failure;
@@ -28,6 +28,7 @@ pub struct House {
     bulk: Background,
     refresh: Background,
     remind: Background,
+    housekeeping: Background,
 }
 
 impl House {
@@ -59,12 +60,14 @@ impl House {
         let delivery = Delivery::start(&store, &lines, &names);
         let bulk = bulk::start(store.clone(), Arc::clone(&shelf));
         let remind = remind::start(Arc::clone(&answering));
-        Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh, remind })
+        let housekeeping = housekeeping::start(store.clone(), config.retention);
+        Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh, remind, housekeeping })
     }
 
     /// Finishes what is in hand.
     pub async fn close(self) {
         self.remind.stop().await;
+        self.housekeeping.stop().await;
         self.delivery.stop().await;
         self.bulk.stop().await;
         self.refresh.stop().await;

@@ -5,6 +5,7 @@ mod answer;
 mod bulk;
 mod handset;
 mod house;
+mod listen;
 mod logs;
 mod place;
 mod price;

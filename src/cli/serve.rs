@@ -16,9 +16,10 @@ use tower_http::timeout::TimeoutLayer;
 use tracing::{error, info, warn};
 
 use super::house::House;
-use super::{ConfigFile, Failure};
+use super::{ConfigFile, Failure, listen};
 use crate::config::{self, Config, Door, LineKind};
 use crate::desk;
+use crate::meters;
 use crate::refusal::shape_errors;
 
 /// Nothing a line does takes long; who sends a body this slowly may start over.
@@ -48,6 +49,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
         let (listen, kind) = (config.listen, error.kind());
         Failure::Failed(format!("cannot listen on {listen} ({kind}); stop what holds it or set `listen`"))
     })?;
+    meters::start();
     let mut house = tokio::select! {
         opened = House::open(&config, arguments.fetch_postgres, |_| true) => opened?,
         () = stop.asked() => return Ok(()),
@@ -57,11 +59,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     let (drain, drained) = oneshot::channel::<()>();
     let desk =
         desk::Running::start(house.store.clone(), Arc::clone(&house.shelf), Arc::clone(&house.lines), config.clone());
-    let server = axum::serve(listener, routes(&house, &desk)).with_graceful_shutdown(async move {
-        // An error means that the other end is gone: time to stop as well.
-        let _ = drained.await;
-    });
-    let mut server = tokio::spawn(server.into_future());
+    let mut server = tokio::spawn(listen::serve(listener, routes(&house, &desk), drained));
     let failure = tokio::select! {
         () = stop.asked() => None,
         () = house.database.ended() => Some("PostgreSQL ended on its own; see postgres.log in the data folder, start again"),
@@ -91,7 +89,8 @@ fn routes(house: &House, desk: &desk::Running) -> Router {
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, REQUEST_TIMEOUT));
     // The desk knows which of its requests may be large or long.
     let all = lines.merge(desk::routes(&desk.desk));
-    all.layer(from_fn_with_state(Arc::clone(&desk.desk), desk::doors::guard)).layer(map_response(shape_errors))
+    let all = all.layer(from_fn_with_state(Arc::clone(&desk.desk), desk::doors::guard));
+    all.layer(map_response(shape_errors)).layer(map_response(meters::count_refusal))
 }
 
 fn say_where(config: &Config, address: SocketAddr) {

@@ -13,6 +13,7 @@ pub mod ussd;
 use std::collections::BTreeMap;
 use std::future::Future;
 use std::sync::Arc;
+use std::time::{Duration, Instant};
 
 use axum::Router;
 use chrono::{DateTime, Utc};
@@ -21,6 +22,7 @@ use uuid::Uuid;
 use crate::config::{Config, ConfigError, LineKind};
 use crate::number::Number;
 use crate::reply::Encoding;
+use crate::sending::Receipt;
 use crate::talk::Channel;
 use limit::Limiter;
 
@@ -35,6 +37,10 @@ pub struct Incoming {
     pub channel: Channel,
     /// Where what is worth keeping also goes out: a screen is gone when it closes.
     pub also_by: Option<AlsoBy>,
+    /// The call that brings the message carries its answer back: none is sent.
+    pub is_shown: bool,
+    /// After this moment nobody waits for the answer: nothing is kept of a message that could not be answered before.
+    pub until: Option<Instant>,
     /// When the network says it was sent.
     pub sent_at: Option<DateTime<Utc>>,
     pub received_at: DateTime<Utc>,
@@ -62,6 +68,8 @@ pub struct Received {
     pub message: Uuid,
     /// This line brought the same message before.
     pub is_repeat: bool,
+    /// A human was asked for.
+    pub to_person: bool,
     /// None when the number has opted out.
     pub reply: Option<SentText>,
     /// A menu session waits for more.
@@ -82,33 +90,55 @@ pub struct SaidText {
     pub at: DateTime<Utc>,
 }
 
-/// What a receipt says became of a message at the phone.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Receipt {
-    Delivered,
-    Failed,
-    Expired,
-}
-
 /// Nothing was stored; the sender may send again.
 #[derive(Debug)]
 pub struct NotStored;
 
-/// Why a message did not get through this time.
+/// Why a message did not get through: each kind asks for something else.
 #[derive(Debug, thiserror::Error)]
 pub enum NotTaken {
-    #[error("no line by this name")]
-    NoLine,
+    /// This message never will; the next one may.
+    #[error("the gateway refuses it ({0})")]
+    Refused(u16),
+    #[error("a {0} line can send nothing; give it an sms_line")]
+    NoWay(&'static str),
+    /// The line takes less for a while.
+    #[error("the gateway asks for less (429)")]
+    SlowDown(Duration),
+    /// The line takes nothing: each message would fail the same.
     #[error("the gateway answered {0}")]
     Status(u16),
     #[error("the gateway did not answer")]
     NoAnswer,
+    #[error("no line by this name")]
+    NoLine,
+}
+
+impl NotTaken {
+    /// Its kind, for counts.
+    pub fn outcome(&self) -> &'static str {
+        match self {
+            Self::Refused(_) | Self::NoWay(_) => "refused",
+            Self::SlowDown(_) => "slow_down",
+            Self::Status(_) | Self::NoAnswer | Self::NoLine => "failed",
+        }
+    }
+}
+
+/// How a member of staff, a list or a reminder reaches somebody whose message came by a line.
+pub struct WayOut {
+    pub line: String,
+    /// Our own number there.
+    pub number: String,
 }
 
 /// Where lines hand in what they hear.
 pub trait Reception: Send + Sync + 'static {
     /// Stores a message and decides its reply; durable when this returns.
     fn receive(&self, incoming: Incoming) -> impl Future<Output = Result<Received, NotStored>> + Send;
+
+    /// Whether the same message is stored already, so that its sender needs no other answer than before.
+    fn is_stored(&self, incoming: &Incoming) -> impl Future<Output = bool> + Send;
 
     /// What a caller sees when no answer can be made in time.
     fn busy(&self) -> String;
@@ -156,11 +186,38 @@ impl Lines {
         self.http.get(line).map(|gateway| gateway.number()).or_else(menus)
     }
 
+    /// By which line something can be sent to who wrote by `line`, or why it cannot: a screen shows only what its own call asks
+    /// for, so that another line has to carry what comes unasked.
+    pub fn way_out(&self, line: &str) -> Result<WayOut, String> {
+        if let Some(menus) = self.ussd.get(line) {
+            let also = menus.also_by().ok_or_else(|| {
+                format!("The line {line} is a menu and can send nothing; set its sms_line to a line of short messages.")
+            })?;
+            return Ok(WayOut { line: also.line.clone(), number: also.number.clone() });
+        }
+        let number = self.number(line).ok_or_else(|| format!("The line {line} is not set up; set it up again."))?;
+        Ok(WayOut { line: line.to_owned(), number: number.to_owned() })
+    }
+
+    /// Lines by which many may be sent to: the phone for trying things out reaches nobody.
+    pub fn sending_names(&self) -> Vec<String> {
+        let menus = self.ussd.iter().filter(|(_, menus)| menus.also_by().is_some()).map(|(name, _)| name);
+        self.http.keys().chain(menus).cloned().collect()
+    }
+
+    /// How many messages a line may send in a second; as many as it takes without one.
+    pub fn a_second(&self, line: &str) -> Option<u32> {
+        self.http.get(line).and_then(|gateway| gateway.a_second())
+    }
+
     /// Hands a message to its network; it may have been taken even when this fails, so the same `id` goes out again.
     pub async fn send(&self, line: &str, message: &Outgoing) -> Result<(), NotTaken> {
-        if line == handset::LINE || self.ussd.contains_key(line) {
-            // The phone's screen is read from the database, where the message is; a menu's went out as the call's answer.
+        if line == handset::LINE {
+            // The phone's screen is read from the database, where the message is.
             return Ok(());
+        }
+        if self.ussd.contains_key(line) {
+            return Err(NotTaken::NoWay("menu"));
         }
         self.http.get(line).ok_or(NotTaken::NoLine)?.send(message).await
     }

@@ -25,6 +25,19 @@ impl Encoding {
         if text.chars().all(|c| GsmCode::of(c).is_some()) { Encoding::Gsm7 } else { Encoding::Ucs2 }
     }
 
+    /// The encoding's name in the database and in calls to gateways.
+    pub fn name(self) -> &'static str {
+        match self {
+            Encoding::Gsm7 => "gsm7",
+            Encoding::Ucs2 => "ucs2",
+        }
+    }
+
+    /// The encoding by that name; no other is stored.
+    pub fn named(name: &str) -> Encoding {
+        if name == "ucs2" { Encoding::Ucs2 } else { Encoding::Gsm7 }
+    }
+
     /// The units one character takes: septets in `Gsm7`, UTF-16 code units in `Ucs2`; `None` where it cannot travel.
     pub fn units_of(self, c: char) -> Option<usize> {
         match self {

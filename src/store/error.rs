@@ -11,6 +11,8 @@ pub enum StoreError {
     Full(String),
     #[error("another transaction stood in the way ({0})")]
     InTheWay(String),
+    #[error("nobody waits any more")]
+    TooLate,
     #[error("the database refused a value ({0})")]
     Refused(String),
     #[error("a place has a value out of range ({0})")]

@@ -35,6 +35,11 @@ impl Store {
         Ok(Step { opened: self.database.begin().await? })
     }
 
+    /// Connections that exist, and those of them that wait for work.
+    pub fn connections(&self) -> (u32, usize) {
+        self.database.connections()
+    }
+
     pub async fn close(&self) {
         self.database.pool().close().await;
     }

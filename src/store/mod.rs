@@ -7,6 +7,7 @@ mod error;
 mod handle;
 mod market;
 mod messages;
+mod retention;
 mod schema;
 mod signals;
 mod staff;
@@ -22,8 +23,11 @@ pub use messages::bulk::{
     BulkAnswer, BulkCounts, BulkFilter, BulkList, BulkRow, BulkWork, NewBulkList, NewBulkRow, ToSend,
 };
 pub use messages::inbound::{Inbound, Stored};
-pub use messages::outbox::{Lease, NewReply, Outcome, Reply};
-pub use messages::undelivered::UndeliveredRow;
+pub use messages::line_state::Leased;
+pub use messages::outbox::{NewReply, Reply, Way};
+pub use messages::sending::Lease;
+pub use messages::undelivered::{Again, LineNow, UndeliveredRow};
+pub use retention::Kind;
 pub use schema::Readiness;
 pub use signals::{Ear, Signal};
 pub use staff::accounts::{NewStaff, StaffRow, StaffSecret};

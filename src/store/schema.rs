@@ -7,6 +7,9 @@ use crate::store::entry::NoEntry;
 use crate::store::error::StoreError;
 use crate::store::handle::Store;
 
+/// Octets: more than a page has left over.
+const ROOM_ASKED: i32 = 65_536;
+
 static MIGRATIONS: Migrator = sqlx::migrate!();
 
 impl Store {
@@ -51,10 +54,26 @@ impl Store {
         .await;
         match applied {
             Ok((known, _)) if usize::try_from(known) != Ok(ours.len()) => Readiness::NotReady,
+            Ok(_) if self.has_room().await.is_err() => Readiness::NoRoom,
             Ok((_, 0)) => Readiness::Ready,
             Ok(_) => Readiness::Newer,
             Err(_) => Readiness::NotReady,
         }
+    }
+
+    /// Asks for room and gives it back: a database that answers may have none left to store anything in.
+    async fn has_room(&self) -> Result<(), StoreError> {
+        let mut step = self.begin().await?;
+        // Where all is read only, nothing is going to be stored.
+        let is_read_only: String =
+            sqlx::query_scalar("select current_setting('transaction_read_only')").fetch_one(step.opened.on()).await?;
+        if is_read_only != "on" {
+            sqlx::query("insert into room_probe values (repeat('.', $1)::bytea)")
+                .bind(ROOM_ASKED)
+                .execute(step.opened.on())
+                .await?;
+        }
+        Ok(())
     }
 
     /// Whether the database answers and has every step of this program.
@@ -69,6 +88,8 @@ pub enum Readiness {
     Ready,
     /// It also has steps of a newer version, which only add to what this one uses: this one goes on.
     Newer,
+    /// It answers, and cannot store anything more.
+    NoRoom,
     /// It does not answer, or lacks a step.
     NotReady,
 }

@@ -3,6 +3,8 @@
 use std::time::Duration;
 
 use sqlx::postgres::PgListener;
+use tokio::sync::watch;
+use tracing::warn;
 
 use crate::store::error::StoreError;
 use crate::store::handle::Store;
@@ -55,6 +57,52 @@ impl Store {
         let mut listener = PgListener::connect_with(self.database.pool()).await?;
         listener.listen(signal.channel()).await?;
         Ok(Ear::Listener(Box::new(listener)))
+    }
+}
+
+/// Pause before listening again after the connection was lost.
+const PAUSE: Duration = Duration::from_secs(2);
+
+impl Store {
+    /// Does `each` at every signal, and whenever one may have been missed, until it is told to stop. `ear`, where given, has
+    /// listened since before what is followed was first looked at.
+    pub async fn follow<F: Future<Output = ()>>(
+        &self,
+        signal: Signal,
+        mut ear: Option<Ear>,
+        mut stop: watch::Receiver<bool>,
+        mut each: impl FnMut() -> F,
+    ) {
+        loop {
+            let first = ear.take();
+            let following = async {
+                let mut ear = match first {
+                    Some(ear) => ear,
+                    None => {
+                        let ear = self.hear(signal).await?;
+                        each().await;
+                        ear
+                    }
+                };
+                loop {
+                    ear.wait().await?;
+                    each().await;
+                }
+            };
+            let ended: Result<(), StoreError> = tokio::select! {
+                biased;
+                _ = stop.wait_for(|stop| *stop) => return,
+                ended = following => ended,
+            };
+            if let Err(error) = ended {
+                warn!(%error, ?signal, "signals are not heard for a while");
+            }
+            tokio::select! {
+                biased;
+                _ = stop.wait_for(|stop| *stop) => return,
+                () = tokio::time::sleep(PAUSE) => {}
+            }
+        }
     }
 }
 

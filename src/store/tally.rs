@@ -93,11 +93,11 @@ pub struct Count {
 /// How things stand now, for machines that watch.
 #[derive(Debug, Clone, FromRow)]
 pub struct Gauges {
-    pub messages: i64,
-    pub to_person: i64,
     pub waiting_talks: i64,
     pub outbox_queued: i64,
     pub outbox_undelivered: i64,
+    /// Reminders that have fallen due and are not sent yet.
+    pub reminders_due: i64,
     pub bulk_waiting: i64,
 }
 
@@ -130,7 +130,7 @@ impl Store {
         sqlx::query(
             "update tally set reply_taken_at = greatest(now(), received_at) from outbox
              where outbox.id = $1 and tally.message = outbox.in_reply_to and reply_taken_at is null
-               and outbox.state not in ('queued', 'leased', 'undelivered')",
+               and outbox.state in ('taken', 'delivered', 'failed', 'expired')",
         )
         .bind(reply)
         .execute(&self.database)
@@ -169,12 +169,11 @@ impl Store {
 
     pub async fn gauges(&self) -> Result<Gauges, StoreError> {
         Ok(sqlx::query_as(
-            "select (select count(*) from tally) as messages,
-                    (select count(*) from tally where to_person) as to_person,
-                    (select count(distinct (line, sender)) from inbound
+            "select (select count(distinct (line, sender)) from inbound
                      where wants_person and person_done_at is null) as waiting_talks,
-                    (select count(*) from outbox where state in ('queued', 'leased')) as outbox_queued,
-                    (select count(*) from outbox where state = 'undelivered' and let_be_at is null) as outbox_undelivered,
+                    (select count(*) from sending where due_at is not null) as outbox_queued,
+                    (select count(*) from sending where due_at is null) as outbox_undelivered,
+                    (select count(*) from reminder where due_at <= now()) as reminders_due,
                     (select count(*) from bulk_row where state = 'waiting') as bulk_waiting",
         )
         .fetch_one(&self.database)

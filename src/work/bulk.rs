@@ -4,10 +4,10 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use chrono::Utc;
+use tokio::sync::Notify;
 use tracing::{info, warn};
 
-use super::background::Background;
-use crate::answering::encoding_name;
+use super::background::{Background, Stopped};
 use crate::many;
 use crate::store::{BulkAnswer, BulkWork, Signal, Store, StoreError};
 use crate::turn::World;
@@ -21,40 +21,36 @@ const LOOK_EVERY: Duration = Duration::from_secs(2);
 
 /// Takes what waits for as long as the service runs.
 pub fn start(store: Store, shelf: Arc<Shelf>) -> Background {
-    Background::start(async move |mut stopped| {
-        let mut ear = None;
-        loop {
-            match batch(&store, &shelf).await {
-                Ok(0) => {}
-                Ok(rows) => {
-                    info!(rows, "bulk rows answered");
-                    if *stopped.borrow() {
-                        return;
-                    }
-                    continue;
-                }
-                Err(error) => warn!(%error, "bulk rows not answered"),
-            }
-            if ear.is_none() {
-                ear = store.hear(Signal::Bulk).await.ok();
-            }
-            let woken = async {
-                match &mut ear {
-                    Some(ear) => ear.wait().await.is_ok(),
-                    None => std::future::pending().await,
-                }
-            };
-            let is_heard = tokio::select! {
-                biased;
-                _ = stopped.wait_for(|stop| *stop) => return,
-                heard = woken => heard,
-                () = tokio::time::sleep(LOOK_EVERY) => true,
-            };
-            if !is_heard {
-                ear = None;
-            }
-        }
+    Background::start(async move |stopped| {
+        let wake = Notify::new();
+        let listening = store.follow(Signal::Bulk, None, stopped.clone(), || {
+            wake.notify_one();
+            std::future::ready(())
+        });
+        tokio::join!(listening, answer_all(&store, &shelf, &wake, stopped));
     })
+}
+
+async fn answer_all(store: &Store, shelf: &Shelf, wake: &Notify, mut stopped: Stopped) {
+    loop {
+        match batch(store, shelf).await {
+            Ok(0) => {}
+            Ok(rows) => {
+                info!(rows, "bulk rows answered");
+                if *stopped.borrow() {
+                    return;
+                }
+                continue;
+            }
+            Err(error) => warn!(%error, "bulk rows not answered"),
+        }
+        tokio::select! {
+            biased;
+            _ = stopped.wait_for(|stop| *stop) => return,
+            () = wake.notified() => {}
+            () = tokio::time::sleep(LOOK_EVERY) => {}
+        }
+    }
 }
 
 async fn batch(store: &Store, shelf: &Shelf) -> Result<usize, StoreError> {
@@ -88,7 +84,7 @@ fn answer(world: &World, row: &BulkWork) -> BulkAnswer {
     };
     let (code, sentence) = answer.refused.map(|refused| (refused.code, refused.message)).unzip();
     BulkAnswer {
-        encoding: answer.reply.as_ref().map(|(_, encoding, _)| encoding_name(*encoding)),
+        encoding: answer.reply.as_ref().map(|(_, encoding, _)| encoding.name()),
         parts: answer.reply.as_ref().and_then(|(.., parts)| i32::try_from(*parts).ok()),
         reply: answer.reply.map(|(text, ..)| text),
         verdict: answer.verdict,

@@ -1,29 +1,27 @@
-//! Sends what is queued. Each line has a loop of its own, so that a gateway that is down holds up no other.
+//! Sends what is queued. Each line has a loop of its own, so that a gateway that is down holds up no other. When what is tried
+//! again stands in `sending`, what is known of a line in the store's `line_state`.
 
 use std::sync::Arc;
 use std::time::Duration;
 
 use tokio::sync::{Notify, watch};
 use tokio::task::JoinSet;
-use tracing::{info, warn};
+use tracing::{error, info, warn};
 use uuid::Uuid;
 
-use crate::answering::encoding_of;
 use crate::lines::{Lines, NotTaken, Outgoing};
-use crate::store::{Lease, Signal, Store, StoreError};
+use crate::meters;
+use crate::reply::Encoding;
+use crate::sending::pause_after;
+use crate::store::{Lease, Leased, Signal, Store, StoreError};
 
 /// Calls to one gateway at once.
 const AT_ONCE: usize = 16;
 
-/// Longer than a gateway's call may take, so that no reply is tried by two senders.
-const LEASE: Duration = Duration::from_secs(45);
-
-/// How often a loop looks by itself: for retries that fall due, and wake-ups that were lost.
-const LOOK_EVERY: Duration = Duration::from_secs(2);
-
-/// Tries, about three hours apart from first to last.
-const TRIES: i32 = 15;
-const LONGEST_PAUSE: Duration = Duration::from_secs(30 * 60);
+/// How often a loop looks by itself: for retries that fall due, and wake-ups that were lost. On a line with a pace, for the
+/// next message that may go.
+const LOOK_EVERY: Duration = Duration::from_secs(1);
+const LOOK_EVERY_PACED: Duration = Duration::from_millis(200);
 
 /// How long a stop waits for calls in hand; a lease cut off here is tried again at the next start.
 const DRAIN: Duration = Duration::from_secs(15);
@@ -43,10 +41,18 @@ impl Delivery {
         for name in names {
             let wake = Arc::new(Notify::new());
             wakes.push(Arc::clone(&wake));
-            let line = Line { name: name.clone(), store: store.clone(), lines: Arc::clone(lines) };
+            let a_second = lines.a_second(name);
+            let line = Line { name: name.clone(), a_second, store: store.clone(), lines: Arc::clone(lines) };
             loops.spawn(line.run(wake, stop.subscribe()));
         }
-        loops.spawn(pass_on_wake_ups(store.clone(), wakes, stop.subscribe()));
+        let (store, stopped) = (store.clone(), stop.subscribe());
+        loops.spawn(async move {
+            let wake = || {
+                wakes.iter().for_each(|wake| wake.notify_one());
+                std::future::ready(())
+            };
+            store.follow(Signal::Outbox, None, stopped, wake).await;
+        });
         Self { loops, stop }
     }
 
@@ -60,6 +66,7 @@ impl Delivery {
 /// One line's loop.
 struct Line {
     name: String,
+    a_second: Option<u32>,
     store: Store,
     lines: Arc<Lines>,
 }
@@ -67,17 +74,18 @@ struct Line {
 impl Line {
     async fn run(self, wake: Arc<Notify>, mut stop: watch::Receiver<bool>) {
         let line = Arc::new(self);
+        let look_every = if line.a_second.is_some() { LOOK_EVERY_PACED } else { LOOK_EVERY };
         let mut calls = JoinSet::new();
         loop {
             let free = AT_ONCE - calls.len();
             if free > 0 {
-                match line.store.lease(&line.name, free as i64, LEASE).await {
-                    Ok(leases) => {
+                match line.store.lease(&line.name, free as i64, line.a_second).await {
+                    Ok(Leased { leases, is_probe }) => {
                         for lease in leases {
-                            calls.spawn(Arc::clone(&line).try_once(lease));
+                            calls.spawn(Arc::clone(&line).try_once(lease, is_probe));
                         }
                     }
-                    Err(error) => warn!(%error, line = line.name, "nothing could be taken from the outbox"),
+                    Err(error) => warn!(%error, line = line.name, "nothing could be taken from what is queued"),
                 }
             }
             tokio::select! {
@@ -86,7 +94,7 @@ impl Line {
                 // A call that ends makes room, and may let the same number's next reply go.
                 Some(_) = calls.join_next() => {}
                 () = wake.notified() => {}
-                () = tokio::time::sleep(LOOK_EVERY) => {}
+                () = tokio::time::sleep(look_every) => {}
             }
         }
         let drained = tokio::time::timeout(DRAIN, async { while calls.join_next().await.is_some() {} }).await;
@@ -95,22 +103,17 @@ impl Line {
         }
     }
 
-    async fn try_once(self: Arc<Self>, lease: Lease) {
+    async fn try_once(self: Arc<Self>, lease: Lease, is_probe: bool) {
         let (id, attempt) = (lease.id, lease.attempts);
-        let message = Outgoing {
-            id,
-            from: lease.sender,
-            to: lease.recipient,
-            encoding: encoding_of(&lease.encoding),
-            parts: usize::try_from(lease.parts).unwrap_or_default(),
-            text: lease.body,
-        };
-        let kept = match self.lines.send(&self.name, &message).await {
-            Ok(()) => {
-                info!(reply = %id, line = self.name, attempt, "taken");
-                self.store.taken(id, attempt).await
+        let kept = if lease.opted_out {
+            info!(reply = %id, line = self.name, "not sent, the number has opted out");
+            meters::tried(&self.name, "stopped");
+            self.store.stopped(id, attempt).await
+        } else {
+            match self.lines.send(&self.name, &outgoing(lease)).await {
+                Ok(()) => self.taken(id, attempt).await,
+                Err(reason) => self.not_taken(id, attempt, &reason, is_probe).await,
             }
-            Err(reason) => self.not_taken(id, attempt, &reason).await,
         };
         if let Err(error) = kept {
             // The lease runs out and the same message goes out again under the same id.
@@ -118,60 +121,50 @@ impl Line {
         }
     }
 
-    async fn not_taken(&self, id: Uuid, attempt: i32, reason: &NotTaken) -> Result<(), StoreError> {
-        self.store.not_taken(id, attempt, &reason.to_string()).await?;
-        if attempt >= TRIES {
-            warn!(reply = %id, line = self.name, attempt, %reason, "undelivered, not tried again");
-            return self.store.undelivered(id, attempt).await;
+    async fn taken(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
+        info!(reply = %id, line = self.name, attempt, "taken");
+        meters::tried(&self.name, "taken");
+        self.store.taken(id, attempt).await?;
+        if self.store.line_works(&self.name).await? {
+            warn!(line = self.name, "the line works again");
         }
-        let pause = pause_after(attempt);
-        info!(reply = %id, line = self.name, attempt, %reason, pause_s = pause.as_secs(), "not taken, tried again later");
-        self.store.retry_later(id, attempt, pause).await
+        Ok(())
     }
-}
 
-/// One second after the first try, twice as long after each next one, at most half an hour.
-fn pause_after(attempt: i32) -> Duration {
-    let doublings = u32::try_from(attempt - 1).unwrap_or_default().min(20);
-    Duration::from_secs(1 << doublings).min(LONGEST_PAUSE)
-}
-
-/// Wakes every loop when a reply was queued by anyone on this database.
-async fn pass_on_wake_ups(store: Store, wakes: Vec<Arc<Notify>>, mut stop: watch::Receiver<bool>) {
-    loop {
-        let listen = async {
-            let mut waker = store.hear(Signal::Outbox).await?;
-            loop {
-                waker.wait().await?;
-                wakes.iter().for_each(|wake| wake.notify_one());
+    /// What a failure asks for, by its kind.
+    async fn not_taken(&self, id: Uuid, attempt: i32, why: &NotTaken, is_probe: bool) -> Result<(), StoreError> {
+        let reason = why.to_string();
+        meters::tried(&self.name, why.outcome());
+        match why {
+            NotTaken::Refused(_) | NotTaken::NoWay(_) => {
+                warn!(reply = %id, line = self.name, reason, "refused for good");
+                self.store.refused(id, attempt, &reason).await
             }
-        };
-        let ended: Result<(), StoreError> = tokio::select! {
-            biased;
-            _ = stop.wait_for(|stop| *stop) => return,
-            ended = listen => ended,
-        };
-        if let Err(error) = ended {
-            warn!(%error, "wake-ups not heard; the loops look every few seconds");
-        }
-        tokio::select! {
-            _ = stop.wait_for(|stop| *stop) => return,
-            () = tokio::time::sleep(LOOK_EVERY) => {}
+            NotTaken::SlowDown(pause) => {
+                info!(line = self.name, pause_s = pause.as_secs(), "the gateway asks for less");
+                self.store.slow_down(&self.name, *pause, &reason).await?;
+                self.store.retry_later(id, attempt, Duration::ZERO, &reason).await
+            }
+            NotTaken::Status(_) | NotTaken::NoAnswer | NotTaken::NoLine => {
+                let pause = pause_after(attempt);
+                info!(reply = %id, line = self.name, attempt, reason, pause_s = pause.as_secs(), "not taken, tried again");
+                self.store.retry_later(id, attempt, pause, &reason).await?;
+                if self.store.line_failed(&self.name, is_probe, &reason).await? && !is_probe {
+                    error!(line = self.name, reason, "the line is down; one message at a time tries it");
+                }
+                Ok(())
+            }
         }
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn pauses_grow_and_stay_bounded_over_hours() {
-        let pauses: Vec<u64> = (1..TRIES).map(|attempt| pause_after(attempt).as_secs()).collect();
-        assert_eq!(pauses[..4], [1, 2, 4, 8]);
-        assert!(pauses.windows(2).all(|pair| pair[0] <= pair[1]));
-        assert_eq!(pauses.last(), Some(&LONGEST_PAUSE.as_secs()));
-        let total_h = pauses.iter().sum::<u64>() as f64 / 3600.0;
-        assert!((2.0..4.0).contains(&total_h), "{total_h}");
+fn outgoing(lease: Lease) -> Outgoing {
+    Outgoing {
+        id: lease.id,
+        from: lease.sender,
+        to: lease.recipient,
+        encoding: Encoding::named(&lease.encoding),
+        parts: usize::try_from(lease.parts).unwrap_or_default(),
+        text: lease.body,
     }
 }

@@ -3,5 +3,6 @@
 pub mod background;
 pub mod bulk;
 pub mod deliver;
+pub mod housekeeping;
 pub mod refresh;
 pub mod remind;

@@ -1,11 +1,14 @@
 //! The other end of a line.
 
 use std::sync::{Arc, Mutex};
+use std::time::Instant;
 
 use axum::Router;
 use axum::body::Bytes;
 use axum::extract::State;
+use axum::http::header::RETRY_AFTER;
 use axum::http::{HeaderMap, StatusCode};
+use axum::response::{IntoResponse, Response};
 use axum::routing::post;
 use serde_json::Value;
 use tokio::sync::watch;
@@ -16,6 +19,8 @@ use super::DEADLINE;
 #[derive(Clone, Copy)]
 pub enum Answer {
     Status(u16),
+    /// 429, to be tried again after so many seconds.
+    SlowDown(u64),
     /// Never answers, until `release` is called.
     Hold,
 }
@@ -23,6 +28,7 @@ pub enum Answer {
 /// One call as it came in.
 #[derive(Clone)]
 pub struct Call {
+    pub at: Instant,
     pub headers: HeaderMap,
     pub raw: Vec<u8>,
     pub body: Value,
@@ -99,16 +105,17 @@ impl Gateway {
     }
 }
 
-async fn take(State(shared): State<Arc<Shared>>, headers: HeaderMap, raw: Bytes) -> StatusCode {
+async fn take(State(shared): State<Arc<Shared>>, headers: HeaderMap, raw: Bytes) -> Response {
     let body: Value = serde_json::from_slice(&raw).expect("JSON");
     let before = shared.calls.borrow().len();
     let answer = shared.script.lock().expect("the script")(before, &body);
-    shared.calls.send_modify(|calls| calls.push(Call { headers, raw: raw.to_vec(), body }));
+    shared.calls.send_modify(|calls| calls.push(Call { at: Instant::now(), headers, raw: raw.to_vec(), body }));
     match answer {
-        Answer::Status(status) => StatusCode::from_u16(status).expect("a status"),
+        Answer::Status(status) => StatusCode::from_u16(status).expect("a status").into_response(),
+        Answer::SlowDown(seconds) => (StatusCode::TOO_MANY_REQUESTS, [(RETRY_AFTER, seconds.to_string())]).into_response(),
         Answer::Hold => {
             let _ = shared.released.subscribe().wait_for(|released| *released).await;
-            StatusCode::OK
+            StatusCode::OK.into_response()
         }
     }
 }

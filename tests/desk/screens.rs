@@ -114,10 +114,13 @@ async fn a_thousand_rows_are_followed_to_the_download() {
 async fn give_up_one(folder: &Folder) {
     let mut connection = Service::connect(folder).await;
     let text = "ENOUGH for 1500 m2: about 15 m3 a day in October, on a poor day 9. Switch off before you touch a wire.";
-    let row = "insert into outbox (id, line, sender, recipient, body, encoding, parts, state, attempts, next_try_at,
-                                   created_at, updated_at, not_taken_because)
-               values (gen_random_uuid(), 'north', '+447700900100', $1, $2, 'gsm7', 1, 'undelivered', 15, now(), now(),
-                       now(), 'the gateway did not answer')";
+    let row = "with given_up as (
+                   insert into outbox (id, line, sender, recipient, body, encoding, parts, state, created_at, updated_at)
+                   values (gen_random_uuid(), 'north', '+447700900100', $1, $2, 'gsm7', 1, 'undelivered', now(), now())
+                   returning id, seq, line, recipient
+               )
+               insert into sending (id, seq, line, recipient, priority, attempts, since, given_up_at, reason)
+               select id, seq, line, recipient, 1, 15, now(), now(), 'the gateway did not answer' from given_up";
     sqlx::query(row).bind(number(644)).bind(text).execute(&mut connection).await.unwrap();
 }
 

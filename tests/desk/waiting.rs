@@ -171,10 +171,18 @@ async fn an_undelivered_reply_is_seen_sent_again_or_let_be() {
         service.post("/lines/north/inbound", &message(id, &from, "lift 5 pipe 40")).await;
     }
     gateway.wait("each was tried", |calls| calls.len() >= 3).await;
-    assert!(asha.page("/desk/undelivered").await.contains("Every message has been taken"));
-    // The next try is the last one.
+    let queued = crate::common::eventually("all three are seen waiting", async || {
+        let page = asha.page("/desk/undelivered").await;
+        page.contains("data-name=\"Tried in vain\">3<").then_some(page)
+    })
+    .await;
+    assert!(queued.contains("data-name=\"On their way\">3<") && queued.contains("Nothing has been given up"), "{queued}");
+    // As after days of it.
     let mut connection = Service::connect(&folder).await;
-    let last = "update outbox set attempts = 14, next_try_at = now(), state = 'queued'";
+    let last = "with given_up as (
+                    update sending set due_at = null, is_leased = false, given_up_at = now(), attempts = 15 returning id
+                )
+                update outbox set state = 'undelivered' where id in (select id from given_up)";
     sqlx::query(last).execute(&mut connection).await.unwrap();
     let page = crate::common::eventually("all three are given up", async || {
         let page = asha.page("/desk/undelivered").await;

@@ -37,6 +37,8 @@ fn incoming(id: &str, from: &str) -> Incoming {
         text: id.to_owned(),
         channel: Channel::Sms,
         also_by: None,
+        is_shown: false,
+        until: None,
         sent_at: None,
         received_at: Utc::now(),
     }

@@ -5,7 +5,7 @@ use noonwater::store::{BulkAnswer, NewBulkList, NewBulkRow, Store};
 use serde_json::json;
 use uuid::Uuid;
 
-use crate::common::{Folder, Gateway, Service, eventually, line, message, number};
+use crate::common::{Answer, Folder, Gateway, HOTLINE, Service, eventually, line, message, number};
 
 /// A list whose rows are all answered and may be sent, one to each number.
 pub async fn answered_list(store: &Store, numbers: &[String]) -> Uuid {
@@ -54,4 +54,40 @@ async fn an_opt_out_holds_whatever_the_stored_talk_calls_it() {
     eventually("the other one gets it", || async { gateway.calls().iter().find(|call| call.to() == baraka).cloned() })
         .await;
     assert_eq!(gateway.calls().iter().filter(|call| call.to() == asha).count(), 1, "the answer to the opt-out alone");
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn an_opt_out_stops_what_is_queued() {
+    let gateway = Gateway::start(|_, _| Answer::Status(500)).await;
+    let folder = Folder::new();
+    let service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = number(403);
+    let store = Store::open(Service::options(&folder)).await.unwrap();
+    let list = answered_list(&store, std::slice::from_ref(&asha)).await;
+    let mut step = store.begin().await.unwrap();
+    step.send_bulk(list, "north", HOTLINE, Utc::now()).await.unwrap();
+    step.commit().await.unwrap();
+    gateway.wait("it was tried in vain", |calls| !calls.is_empty()).await;
+    service.post("/lines/north/inbound", &message("q-1", &asha, "stop")).await;
+    // One that was queued at the same moment, unseen by the opt-out.
+    let late = answered_list(&store, std::slice::from_ref(&asha)).await;
+    let mut database = Service::connect(&folder).await;
+    sqlx::query("update talk set stopped = false").execute(&mut database).await.unwrap();
+    let mut step = store.begin().await.unwrap();
+    assert_eq!(step.send_bulk(late, "north", HOTLINE, Utc::now()).await.unwrap(), 1);
+    step.commit().await.unwrap();
+    sqlx::query("update talk set stopped = true").execute(&mut database).await.unwrap();
+    let tried = gateway.calls().len();
+    gateway.now_accepts();
+    eventually("nothing is on its way", || async {
+        let mut database = Service::connect(&folder).await;
+        let left: i64 = sqlx::query_scalar("select count(*) from sending").fetch_one(&mut database).await.unwrap();
+        (left == 0).then_some(())
+    })
+    .await;
+    let states: Vec<String> =
+        sqlx::query_scalar("select state from outbox order by seq").fetch_all(&mut database).await.unwrap();
+    assert_eq!(states, ["stopped", "taken", "stopped"]);
+    let texts: Vec<String> = gateway.calls()[tried..].iter().map(|call| call.body["text"].to_string()).collect();
+    assert!(texts.iter().all(|text| !text.contains("Clean the panels")), "{texts:?}");
 }

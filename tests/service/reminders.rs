@@ -63,6 +63,8 @@ impl Desk {
             sent_at: None,
             received_at: self.now,
             also_by: None,
+            is_shown: false,
+            until: None,
         };
         self.answering.answer(&incoming).await.unwrap();
     }
@@ -144,9 +146,18 @@ async fn a_talk_that_cannot_be_read_holds_up_no_other_reminder() {
         desk.say(from, SET).await;
         desk.say(from, "remind low").await;
     }
-    // A talk that a newer version wrote.
+    // Talks that a newer version wrote: more than are looked up at once, all due before the one that can be read.
     sqlx::query("update talk set form = 99 where number = $1").bind(&asha).execute(&mut desk.connection).await.unwrap();
-    let due_at = desk.reminders().await[1].1;
+    for statement in [
+        "insert into talk (number, form, talk, updated_at)
+         select '+44770091' || to_char(n, 'FM0000'), 99, '{}', now() from generate_series(1, 250) n",
+        "insert into reminder (number, kind, due_at, line, sender)
+         select number, 'low_water', '2030-01-01', 'north', '32100' from talk where form = 99 and number like '+44770091____'
+         on conflict do nothing",
+    ] {
+        sqlx::query(statement).execute(&mut desk.connection).await.unwrap();
+    }
+    let due_at = desk.reminders().await.into_iter().map(|(_, due_at)| due_at).max().unwrap();
     assert_eq!(desk.answering.remind_due(due_at).await.unwrap(), 1);
     assert!(desk.sent(&baraka).await.last().unwrap().contains("lowest"));
     // It waits for the version that can read it.

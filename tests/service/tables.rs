@@ -3,7 +3,9 @@
 use std::time::Duration;
 
 use chrono::Utc;
-use noonwater::store::{NewReply, Outcome, PlaceRow, Store, StoreError};
+use noonwater::reply::PhoneText;
+use noonwater::sending::{Priority, Receipt};
+use noonwater::store::{NewReply, PlaceRow, Store, StoreError, Way};
 use serde_json::json;
 use uuid::Uuid;
 
@@ -15,23 +17,17 @@ async fn store(folder: &Folder) -> Store {
 
 /// Queues a reply on a line that no loop serves.
 async fn queue(store: &Store, recipient: &str) -> Uuid {
-    let id = Uuid::now_v7();
-    let reply = NewReply {
-        id,
-        line: "unserved",
-        sender: "32100",
-        recipient,
-        body: "Switch off before touching pump or wires.",
-        encoding: "gsm7",
-        parts: 1,
-        in_reply_to: None,
-        last_word: false,
-        created_at: Utc::now(),
-    };
+    queue_as(store, recipient, Priority::Answer).await
+}
+
+async fn queue_as(store: &Store, recipient: &str, priority: Priority) -> Uuid {
+    let text = PhoneText::new("Switch off before touching pump or wires.");
+    let way = Way { line: "unserved", sender: "32100", recipient };
+    let reply = NewReply::new(way, &text, priority, Utc::now());
     let mut step = store.begin().await.unwrap();
     step.queue_reply(&reply).await.unwrap();
     step.commit().await.unwrap();
-    id
+    reply.id
 }
 
 async fn state(store: &Store, recipient: &str) -> String {
@@ -39,6 +35,11 @@ async fn state(store: &Store, recipient: &str) -> String {
 }
 
 const LONG: Duration = Duration::from_secs(3600);
+
+async fn lease(store: &Store) -> Vec<(Uuid, i32)> {
+    let leased = store.lease("unserved", 10, None).await.unwrap();
+    leased.leases.into_iter().map(|lease| (lease.id, lease.attempts)).collect()
+}
 
 #[tokio::test(flavor = "multi_thread")]
 async fn a_lease_is_one_senders_until_it_ends() {
@@ -48,33 +49,46 @@ async fn a_lease_is_one_senders_until_it_ends() {
     let (asha, baraka) = (number(400), number(401));
     let (first, _second, other) = (queue(&store, &asha).await, queue(&store, &asha).await, queue(&store, &baraka).await);
 
-    let mut leased: Vec<Uuid> = lease(&store, LONG).await.into_iter().map(|(id, _)| id).collect();
+    let mut leased: Vec<Uuid> = lease(&store).await.into_iter().map(|(id, _)| id).collect();
     leased.sort_unstable();
     assert_eq!(leased, [first, other], "the second to the same number waits");
-    assert!(lease(&store, LONG).await.is_empty(), "nobody else gets them");
+    assert!(lease(&store).await.is_empty(), "nobody else gets them");
 
-    // Released, leased anew for no time at all, and so free at once: the first sender's late word counts no more.
+    // Released, leased anew, and run out: the first senders' late word counts no more.
     store.release_leases().await.unwrap();
-    let again = lease(&store, Duration::ZERO).await;
-    assert!(again.iter().all(|(_, attempts)| *attempts == 2));
-    let third = lease(&store, LONG).await;
-    assert_eq!(third.len(), 2, "the sender died and the lease ran out");
+    assert!(lease(&store).await.iter().all(|(_, attempts)| *attempts == 2));
+    let mut database = Service::connect(&folder).await;
+    sqlx::query("update sending set due_at = now() where is_leased").execute(&mut database).await.unwrap();
+    assert_eq!(lease(&store).await.len(), 2, "the sender died and the lease ran out");
     store.taken(first, 1).await.unwrap();
-    store.retry_later(first, 2, LONG).await.unwrap();
-    store.undelivered(first, 2).await.unwrap();
-    assert_eq!(state(&store, &baraka).await, "leased");
+    store.retry_later(first, 2, LONG, "late").await.unwrap();
+    store.refused(first, 2, "late").await.unwrap();
+    assert_eq!(state(&store, &baraka).await, "queued");
+    assert!(lease(&store).await.is_empty());
 
-    store.undelivered(first, 3).await.unwrap();
-    let next = lease(&store, LONG).await;
+    store.refused(first, 3, "the gateway refuses it (422)").await.unwrap();
+    let next = lease(&store).await;
     assert_eq!(next.len(), 1, "now the second goes");
-    store.retry_later(next[0].0, next[0].1, LONG).await.unwrap();
+    store.retry_later(next[0].0, next[0].1, LONG, "the gateway did not answer").await.unwrap();
     assert_eq!(state(&store, &asha).await, "queued");
-    assert!(lease(&store, LONG).await.is_empty(), "not before its pause is over");
+    assert!(lease(&store).await.is_empty(), "not before its pause is over");
 }
 
-async fn lease(store: &Store, duration: Duration) -> Vec<(Uuid, i32)> {
-    let leases = store.lease("unserved", 10, duration).await.unwrap();
-    leases.into_iter().map(|lease| (lease.id, lease.attempts)).collect()
+#[tokio::test(flavor = "multi_thread")]
+async fn the_more_important_goes_first_on_the_line_and_to_the_number() {
+    let folder = Folder::new();
+    let _service = Service::start(&folder, "");
+    let store = store(&folder).await;
+    let (asha, baraka) = (number(410), number(411));
+    let list = queue_as(&store, &asha, Priority::List).await;
+    let reminder = queue_as(&store, &baraka, Priority::Reminder).await;
+    let answer = queue_as(&store, &baraka, Priority::Answer).await;
+    let danger = queue_as(&store, &asha, Priority::Danger).await;
+    for wished in [danger, answer, reminder, list] {
+        let leased = store.lease("unserved", 1, None).await.unwrap().leases.remove(0);
+        assert_eq!(leased.id, wished);
+        store.taken(leased.id, leased.attempts).await.unwrap();
+    }
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -84,20 +98,20 @@ async fn a_receipt_settles_whatever_comes_after_it() {
     let store = store(&folder).await;
     let asha = number(402);
     let id = queue(&store, &asha).await;
-    lease(&store, LONG).await;
+    lease(&store).await;
     // The receipt overtakes the gateway's answer to our call.
     for (outcome, then) in [
-        (Outcome::Failed, "failed"),
-        (Outcome::Expired, "expired"),
-        (Outcome::Delivered, "delivered"),
-        (Outcome::Failed, "delivered"),
+        (Receipt::Failed, "failed"),
+        (Receipt::Expired, "expired"),
+        (Receipt::Delivered, "delivered"),
+        (Receipt::Failed, "delivered"),
     ] {
         assert!(store.settle("unserved", id, outcome).await.unwrap());
         assert_eq!(state(&store, &asha).await, then);
     }
     store.taken(id, 1).await.unwrap();
     assert_eq!(state(&store, &asha).await, "delivered");
-    assert!(!store.settle("another", id, Outcome::Failed).await.unwrap());
+    assert!(!store.settle("another", id, Receipt::Failed).await.unwrap());
 }
 
 #[tokio::test(flavor = "multi_thread")]
@@ -108,18 +122,9 @@ async fn one_message_has_one_reply_by_a_constraint_too() {
     assert_eq!(service.post("/handset/messages", &typed).await.status(), 200);
     let store = store(&folder).await;
     let message = store.inbound_of("handset", &number(403), 1).await.unwrap().remove(0);
-    let reply = NewReply {
-        id: Uuid::now_v7(),
-        line: "handset",
-        sender: "32100",
-        recipient: &number(403),
-        body: "twice",
-        encoding: "gsm7",
-        parts: 1,
-        in_reply_to: Some(message.id),
-        last_word: false,
-        created_at: Utc::now(),
-    };
+    let (text, to) = (PhoneText::new("twice"), number(403));
+    let way = Way { line: "handset", sender: "32100", recipient: &to };
+    let reply = NewReply::new(way, &text, Priority::Answer, Utc::now()).answering(message.id);
     let mut step = store.begin().await.unwrap();
     assert!(matches!(step.queue_reply(&reply).await, Err(StoreError::AlreadyAnswered)));
 }

@@ -175,7 +175,7 @@ async fn list_page(
         next: (rows.len() as i64 == SHOWN).then(|| rows.last().map(|row| row.n)).flatten(),
         rows: rows.into_iter().map(|row| Shown { understood: understood(&world, &list, &row.text), row }).collect(),
         to_send: desk.store.bulk_to_send(list.id).await?,
-        lines: desk.lines.names(),
+        lines: desk.lines.sending_names(),
         list,
         filter,
         problem,
@@ -228,10 +228,17 @@ pub async fn act(
         }
         "send" => {
             let all = Asked { only: String::new(), after: 0 };
-            let Some(hotline) = desk.lines.number(&done.line).map(str::to_owned) else {
-                return list_page(&desk, &member, id, &all, Some("There is no such line; choose another.")).await;
+            let way_out = match desk.lines.way_out(&done.line) {
+                Ok(way_out) if desk.lines.sending_names().contains(&done.line) => way_out,
+                refused => {
+                    // No page is made while a step holds a connection: enough of them at once would wait for each other.
+                    drop(step);
+                    let why =
+                        refused.err().unwrap_or_else(|| format!("The line {} reaches nobody; choose another.", done.line));
+                    return list_page(&desk, &member, id, &all, Some(&why)).await;
+                }
             };
-            let sent = step.send_bulk(id, &done.line, &hotline, now).await?;
+            let sent = step.send_bulk(id, &way_out.line, &way_out.number, now).await?;
             if sent != u64::try_from(done.count).unwrap_or_default() {
                 drop(step);
                 let problem = "Nothing was sent: the list has changed meanwhile. Look at the count again.";

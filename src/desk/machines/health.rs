@@ -16,6 +16,10 @@ pub async fn is_ready(State(store): State<Store>) -> Result<&'static str, Refusa
     match store.readiness().await {
         Readiness::Ready => Ok("ready\n"),
         Readiness::Newer => Ok("ready; the database was brought up to date by a newer version, install it here too\n"),
+        Readiness::NoRoom => {
+            let what = "The database has no room left and stores nothing; give it more disk.";
+            Err(Refusal::new(StatusCode::SERVICE_UNAVAILABLE, "no_room", what))
+        }
         Readiness::NotReady => {
             let what = "The database does not answer or lacks its tables; see the log.";
             Err(Refusal::new(StatusCode::SERVICE_UNAVAILABLE, "not_ready", what))

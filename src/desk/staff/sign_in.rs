@@ -97,7 +97,45 @@ pub async fn sign_out(State(desk): State<Arc<Desk>>, headers: HeaderMap) -> Resu
 
 /// Sent to this site alone, from its own pages alone, and out of reach of scripts; behind TLS only by TLS.
 fn cookie(key: &str, seconds: u64, headers: &HeaderMap) -> String {
-    let is_tls = headers.get("x-forwarded-proto").is_some_and(|proto| proto == "https");
-    let secure = if is_tls { "; Secure" } else { "" };
+    let secure = if is_tls(headers) { "; Secure" } else { "" };
     format!("{COOKIE_NAME}={key}; Path=/; HttpOnly; SameSite=Strict; Max-Age={seconds}{secure}")
+}
+
+/// Whether the browser reached the outermost proxy by TLS, as proxies say it: `X-Forwarded-Proto`, a list of its values where
+/// there are several proxies, or `Forwarded` (RFC 7239). In doubt TLS: one hop of several is enough.
+fn is_tls(headers: &HeaderMap) -> bool {
+    let texts = |name| headers.get_all(name).iter().filter_map(|value| value.to_str().ok());
+    let is_https = |word: &str| word.trim().trim_matches('"').eq_ignore_ascii_case("https");
+    let forwarded_for = |text: &str| {
+        text.split([',', ';'])
+            .filter_map(|pair| pair.trim().split_once('='))
+            .any(|(name, value)| name.trim().eq_ignore_ascii_case("proto") && is_https(value))
+    };
+    texts("x-forwarded-proto").any(|text| text.split(',').any(is_https)) || texts("forwarded").any(forwarded_for)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_way_in_which_a_proxy_says_tls_is_heard() {
+        let says = |name: &'static str, value: &'static str| {
+            let mut headers = HeaderMap::new();
+            headers.insert(name, value.parse().unwrap());
+            is_tls(&headers)
+        };
+        for value in ["https", "HTTPS", " https ", "https, http", "http,https"] {
+            assert!(says("x-forwarded-proto", value), "{value}");
+        }
+        // The second is an example of RFC 7239, section 4.
+        for value in ["proto=https", "for=192.0.2.60;proto=https;by=203.0.113.43", "for=a, for=b; Proto=\"https\""] {
+            assert!(says("forwarded", value), "{value}");
+        }
+        for (name, value) in
+            [("x-forwarded-proto", "http"), ("forwarded", "for=https;proto=http"), ("x-other", "https"), ("forwarded", "")]
+        {
+            assert!(!says(name, value), "{name}: {value}");
+        }
+    }
 }

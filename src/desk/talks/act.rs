@@ -14,14 +14,15 @@ use uuid::Uuid;
 use super::ready;
 use super::sheet;
 use super::talk::{Draft, language_of, page, path_of};
-use crate::answering::encoding_name;
 use crate::desk::frame::fault::Fault;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::words::{said, said_with};
 use crate::desk::state::Desk;
 use crate::language::{Command, Language};
+use crate::lines::WayOut;
 use crate::reply::PhoneText;
-use crate::store::{Hand, NewReply, Signal, Step, TalkKey};
+use crate::sending::Priority;
+use crate::store::{Hand, NewReply, Signal, Step, TalkKey, Way};
 use crate::talk::{Say, Talk, line_in_turn, note_seen};
 
 /// A reply by hand may take this many parts; each one costs.
@@ -66,6 +67,8 @@ pub async fn act(
         let over = what == "over" && member.role >= Role::Runs;
         let mut step = desk.store.begin().await?;
         if let Hand::HeldBy(name) = step.take_talk(&key.number, member.id, over, now).await? {
+            // No page is made while a step holds a connection: enough of them at once would wait for each other.
+            drop(step);
             let sentence = "{name} has this talk; choose another one, or ask {name} to give it back.";
             let problem = Some(said_with(sentence, &[("name", &name)]));
             return page(&desk, &member, &key, None, Draft { problem, ..Draft::default() }).await;
@@ -229,8 +232,9 @@ impl About<'_> {
         if after.stopped {
             return refuse("This number has opted out: nothing may be sent to it.");
         }
-        let Some((line, hotline)) = self.way_out() else {
-            return refuse("No line is set up by which this number can be written to.");
+        let way_out = match self.way_out() {
+            Ok(way_out) => way_out,
+            Err(why) => return Ok(Err(why)),
         };
         let caution = line_in_turn(&after);
         let is_own = end != End::BackWithWord;
@@ -242,29 +246,22 @@ impl About<'_> {
         if is_own {
             note_seen(&mut after, &[Say::Safety(caution)]);
         }
-        let new = NewReply {
-            last_word: false,
-            id: Uuid::now_v7(),
-            line: &line,
-            sender: &hotline,
-            recipient: &self.key.number,
-            body: &reply.text,
-            encoding: encoding_name(reply.encoding),
-            parts: i32::try_from(reply.parts).unwrap_or(i32::MAX),
-            in_reply_to: None,
-            created_at: now,
-        };
+        let way = Way { line: &way_out.line, sender: &way_out.number, recipient: &self.key.number };
+        let new = NewReply::new(way, &reply, Priority::Staff, now);
         step.queue_reply(&new).await?;
         step.written_by(new.id, &self.member.name).await?;
         Ok(Ok(after))
     }
 
-    /// The line by which the grower is written to, and our number there: that of the newest message, or the first there is.
-    fn way_out(&self) -> Option<(String, String)> {
+    /// The line by which the grower is written to, and our number there: that of the newest message, where it can send, or the
+    /// first there is. Says why there is none.
+    fn way_out(&self) -> Result<WayOut, String> {
         let lines = &self.desk.lines;
-        let own = self.key.line.clone().zip(self.key.hotline.clone()).filter(|(line, _)| lines.number(line).is_some());
-        let first = || lines.names().into_iter().find_map(|line| Some((line.clone(), lines.number(&line)?.to_owned())));
-        own.or_else(first)
+        let own = self.key.line.as_ref().filter(|line| lines.number(line).is_some()).cloned();
+        match own.or_else(|| lines.sending_names().into_iter().next()) {
+            Some(line) => lines.way_out(&line),
+            None => Err(said("No line is set up by which this number can be written to.").into_owned()),
+        }
     }
 }
 

@@ -71,10 +71,13 @@ pub fn reason_in_words(reason: &str) -> String {
         "gave_up" => "the program gave up",
         "failed" => "the program failed",
         "wrote_back" => "wrote back",
+        "loop" => "a machine answers our answers; it gets none",
+        "unreadable" => "the stored talk cannot be read",
         other => other,
     };
     said(words).into_owned()
 }
 
 /// Every reason that a filter offers.
-pub const REASONS: [&str; 7] = ["danger", "asked", "not_understood", "rough_place", "gave_up", "failed", "wrote_back"];
+pub const REASONS: [&str; 9] =
+    ["danger", "asked", "not_understood", "rough_place", "gave_up", "failed", "wrote_back", "loop", "unreadable"];

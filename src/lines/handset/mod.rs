@@ -85,6 +85,8 @@ impl<R: Reception> Handset<R> {
             text: without_nul(text),
             channel: Channel::Sms,
             also_by: None,
+            is_shown: true,
+            until: None,
             sent_at: None,
             received_at: Utc::now(),
         };

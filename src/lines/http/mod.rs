@@ -25,6 +25,7 @@ pub struct Gateway {
     proof: Proof,
     outbound_url: Url,
     client: reqwest::Client,
+    a_second: Option<u32>,
 }
 
 impl Gateway {
@@ -43,11 +44,16 @@ impl Gateway {
             proof,
             outbound_url,
             client,
+            a_second: line.messages_a_second,
         })
     }
 
     pub fn number(&self) -> &str {
         &self.number
+    }
+
+    pub fn a_second(&self) -> Option<u32> {
+        self.a_second
     }
 }
 

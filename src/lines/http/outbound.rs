@@ -3,13 +3,16 @@
 use std::sync::Once;
 use std::time::Duration;
 
-use chrono::Utc;
+use axum::http::header::RETRY_AFTER;
+use axum::http::{HeaderMap, StatusCode};
+use chrono::{DateTime, FixedOffset, Utc};
 use reqwest::redirect::Policy;
 use secrecy::ExposeSecret;
 use serde_json::json;
 
 use super::{Gateway, Proof};
 use crate::lines::{NotTaken, Outgoing};
+use crate::sending::{LONGEST_SLOW_DOWN, SLOW_DOWN, is_refusal};
 
 /// A gateway that takes longer is tried again.
 const TIMEOUT: Duration = Duration::from_secs(10);
@@ -39,7 +42,7 @@ impl Gateway {
         .to_string();
         let call = self.client.post(self.outbound_url.clone()).header("content-type", "application/json");
         let call = match &self.proof {
-            Proof::Bearer(secret) => call.bearer_auth(secret.expose_secret()),
+            Proof::Shared(secret, _) => call.bearer_auth(secret.expose_secret()),
             Proof::Signature(key) => {
                 let [id, timestamp, signature] = key.sign(&message.id.to_string(), Utc::now(), body.as_bytes());
                 call.header("webhook-id", id).header("webhook-timestamp", timestamp).header("webhook-signature", signature)
@@ -47,6 +50,46 @@ impl Gateway {
         };
         // The error's own words hold the URL, and a gateway's URL may hold a key.
         let answer = call.body(body).send().await.map_err(|_| NotTaken::NoAnswer)?;
-        if answer.status().is_success() { Ok(()) } else { Err(NotTaken::Status(answer.status().as_u16())) }
+        match answer.status() {
+            status if status.is_success() => Ok(()),
+            StatusCode::TOO_MANY_REQUESTS => Err(NotTaken::SlowDown(retry_after(answer.headers(), Utc::now()))),
+            status if is_refusal(status.as_u16()) => Err(NotTaken::Refused(status.as_u16())),
+            status => Err(NotTaken::Status(status.as_u16())),
+        }
+    }
+}
+
+/// The pause that `Retry-After` asks for: seconds, or a date in one of HTTP's forms (RFC 9110, 10.2.3).
+fn retry_after(headers: &HeaderMap, now: DateTime<Utc>) -> Duration {
+    let text = headers.get(RETRY_AFTER).and_then(|value| value.to_str().ok()).map(str::trim).unwrap_or_default();
+    let until = |date: DateTime<FixedOffset>| (date.to_utc() - now).to_std().unwrap_or_default();
+    let asked = match text.parse() {
+        Ok(seconds) => Some(Duration::from_secs(seconds)),
+        Err(_) => DateTime::parse_from_rfc2822(text).ok().map(until),
+    };
+    asked.unwrap_or(SLOW_DOWN).min(LONGEST_SLOW_DOWN)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn retry_after_is_read_as_seconds_or_as_a_date_and_bounded() {
+        let now = DateTime::parse_from_rfc3339("2026-11-26T08:00:00Z").unwrap().to_utc();
+        let asked = |text: &str| {
+            let mut headers = HeaderMap::new();
+            headers.insert(RETRY_AFTER, text.parse().unwrap());
+            retry_after(&headers, now).as_secs()
+        };
+        assert_eq!(asked("7"), 7);
+        // The preferred form of RFC 9110, 5.6.7.
+        assert_eq!(asked("Thu, 26 Nov 2026 08:00:30 GMT"), 30);
+        assert_eq!(asked("Thu, 26 Nov 2026 07:00:00 GMT"), 0, "it has passed");
+        assert_eq!(asked("99999999"), LONGEST_SLOW_DOWN.as_secs());
+        for text in ["", "soon", "-3"] {
+            assert_eq!(asked(text), SLOW_DOWN.as_secs(), "{text}");
+        }
+        assert_eq!(retry_after(&HeaderMap::new(), now), SLOW_DOWN);
     }
 }

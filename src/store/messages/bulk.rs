@@ -5,6 +5,7 @@ use serde_json::Value;
 use sqlx::FromRow;
 use uuid::Uuid;
 
+use crate::sending::Priority;
 use crate::store::error::StoreError;
 use crate::store::handle::{Step, Store};
 
@@ -250,17 +251,20 @@ impl Step<'_> {
                                    and talk.stopped)
                  order by n for update
              ), queued as (
-                 insert into outbox (id, line, sender, recipient, body, encoding, parts,
-                                     next_try_at, created_at, updated_at)
-                 select id, $2, $3, number, reply, encoding, parts, $4, $4, $4 from chosen order by n returning id
+                 insert into outbox (id, line, sender, recipient, body, encoding, parts, created_at, updated_at)
+                 select id, $2, $3, number, reply, encoding, parts, $4, $4 from chosen order by n returning id, seq, recipient
+             ), sends as (
+                 insert into sending (id, seq, line, recipient, priority, due_at, since)
+                 select id, seq, $2, recipient, $5, now(), now() from queued
              )
-             update bulk_row set sent = chosen.id from chosen, (select count(*) from queued) as all_queued
+             update bulk_row set sent = chosen.id from chosen
              where bulk_row.list = $1 and bulk_row.n = chosen.n"
         )))
         .bind(list)
         .bind(line)
         .bind(hotline)
         .bind(now)
+        .bind(Priority::List.rank())
         .execute(self.opened.on())
         .await?;
         Ok(done.rows_affected())

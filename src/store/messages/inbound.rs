@@ -1,6 +1,7 @@
 //! Messages that came in.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
+use sha2::{Digest, Sha256};
 use sqlx::FromRow;
 use uuid::Uuid;
 
@@ -19,6 +20,15 @@ pub struct Inbound<'a> {
     pub received_at: DateTime<Utc>,
 }
 
+/// Octets of a text's hash that are kept: enough to tell two texts of one sender apart.
+const FINGERPRINT: usize = 16;
+
+impl Inbound<'_> {
+    pub fn fingerprint(&self) -> Vec<u8> {
+        Sha256::digest(self.body.as_bytes())[..FINGERPRINT].to_vec()
+    }
+}
+
 /// A message that is in the database.
 #[derive(FromRow)]
 pub struct Stored {
@@ -28,12 +38,13 @@ pub struct Stored {
 }
 
 impl Step<'_> {
-    /// Stores a message; false when this line has stored one by this name before, which stays as it is. A repeat that
-    /// comes while the first is still being answered waits here until that one is done.
+    /// Stores a message; false when this line has stored the same by this name before, which stays as it is. Another sender or
+    /// another text by the same name is another message. A repeat that comes while the first is still being answered waits here
+    /// until that one is done.
     pub async fn store_inbound(&mut self, message: &Inbound<'_>) -> Result<bool, StoreError> {
         let done = sqlx::query(
-            "insert into inbound (id, line, external_id, sender, recipient, body, sent_at, received_at)
-             values ($1, $2, $3, $4, $5, $6, $7, $8)
+            "insert into inbound (id, line, external_id, sender, recipient, body, sent_at, received_at, fingerprint)
+             values ($1, $2, $3, $4, $5, $6, $7, $8, $9)
              on conflict on constraint inbound_once do nothing",
         )
         .bind(message.id)
@@ -44,6 +55,7 @@ impl Step<'_> {
         .bind(message.body)
         .bind(message.sent_at)
         .bind(message.received_at)
+        .bind(message.fingerprint())
         .execute(self.opened.on())
         .await?;
         Ok(done.rows_affected() == 1)
@@ -58,14 +70,48 @@ impl Step<'_> {
             .await?;
         Ok(())
     }
+
+    /// The newest messages of a number on a line within this time, the newest first: when each came, and its text's hash.
+    pub async fn heard_lately(
+        &mut self,
+        message: &Inbound<'_>,
+        within: TimeDelta,
+        limit: i64,
+    ) -> Result<Vec<(DateTime<Utc>, Vec<u8>)>, StoreError> {
+        Ok(sqlx::query_as(
+            "select received_at, fingerprint from inbound where sender = $1 and line = $2 and received_at > $3
+             order by received_at desc limit $4",
+        )
+        .bind(message.sender)
+        .bind(message.line)
+        .bind(message.received_at - within)
+        .bind(limit)
+        .fetch_all(self.opened.on())
+        .await?)
+    }
+
+    /// Whether a message of this number waits for a human because a machine sends them.
+    pub async fn loop_is_shown(&mut self, message: &Inbound<'_>) -> Result<bool, StoreError> {
+        Ok(sqlx::query_scalar(
+            "select exists (select 1 from inbound where line = $1 and sender = $2 and wants_person
+                            and person_done_at is null and person_reason = 'loop')",
+        )
+        .bind(message.line)
+        .bind(message.sender)
+        .fetch_one(self.opened.on())
+        .await?)
+    }
 }
 
 impl Store {
-    /// The identifier of the message that this line calls by this name.
-    pub async fn inbound_by_name(&self, line: &str, external_id: &str) -> Result<Option<Uuid>, StoreError> {
-        Ok(sqlx::query_scalar("select id from inbound where line = $1 and external_id = $2")
-            .bind(line)
-            .bind(external_id)
+    /// The identifier by which the same message of this line is stored.
+    pub async fn stored_before(&self, message: &Inbound<'_>) -> Result<Option<Uuid>, StoreError> {
+        let sql = "select id from inbound where line = $1 and external_id = $2 and sender = $3 and fingerprint = $4";
+        Ok(sqlx::query_scalar(sql)
+            .bind(message.line)
+            .bind(message.external_id)
+            .bind(message.sender)
+            .bind(message.fingerprint())
             .fetch_optional(&self.database)
             .await?)
     }

@@ -3,5 +3,8 @@
 pub mod bulk;
 pub mod forget;
 pub mod inbound;
+mod interval;
+pub mod line_state;
 pub mod outbox;
+pub mod sending;
 pub mod undelivered;

@@ -1,31 +1,58 @@
-//! Replies on their way out. A sender leases a row, tries it, and says how it went; one that dies loses the lease.
-
-use std::time::Duration;
+//! Messages that we send: each one as it was decided, and what became of it. What is still on its way is in `sending`.
 
 use chrono::{DateTime, Utc};
 use sqlx::FromRow;
-use sqlx::postgres::types::PgInterval;
 use uuid::Uuid;
 
+use crate::reply::PhoneText;
+use crate::sending::{Priority, Receipt};
 use crate::store::error::StoreError;
 use crate::store::handle::{Step, Store};
 
-/// A reply to be queued. No `Debug`: it holds a number and a text.
-pub struct NewReply<'a> {
-    pub id: Uuid,
+/// By which line a message goes, from which number of ours, and to whom. No `Debug`: it holds a number.
+#[derive(Clone, Copy)]
+pub struct Way<'a> {
     pub line: &'a str,
     pub sender: &'a str,
     pub recipient: &'a str,
-    pub body: &'a str,
-    pub encoding: &'a str,
-    pub parts: i32,
-    pub in_reply_to: Option<Uuid>,
-    /// It tells that everything is deleted, and goes too once it is taken.
-    pub last_word: bool,
-    pub created_at: DateTime<Utc>,
 }
 
-/// A reply as it stands.
+/// A message to be sent. No `Debug`: it holds a number and a text.
+pub struct NewReply<'a> {
+    pub id: Uuid,
+    way: Way<'a>,
+    text: &'a PhoneText,
+    priority: Priority,
+    at: DateTime<Utc>,
+    in_reply_to: Option<Uuid>,
+    last_word: bool,
+    /// The call that brought the message carries its answer: nothing is to be sent. With whether a menu waits for more.
+    shown: Option<bool>,
+}
+
+impl<'a> NewReply<'a> {
+    pub fn new(way: Way<'a>, text: &'a PhoneText, priority: Priority, at: DateTime<Utc>) -> Self {
+        let (in_reply_to, last_word, shown) = (None, false, None);
+        Self { id: Uuid::now_v7(), way, text, priority, at, in_reply_to, last_word, shown }
+    }
+
+    /// It answers this message.
+    pub fn answering(self, message: Uuid) -> Self {
+        Self { in_reply_to: Some(message), ..self }
+    }
+
+    /// It tells that everything is deleted, and goes too once it is taken.
+    pub fn as_last_word(self, last_word: bool) -> Self {
+        Self { last_word, ..self }
+    }
+
+    /// It is shown by the call that it answers.
+    pub fn as_shown(self, more: bool) -> Self {
+        Self { shown: Some(more), ..self }
+    }
+}
+
+/// A message as it stands.
 #[derive(FromRow)]
 pub struct Reply {
     pub id: Uuid,
@@ -33,57 +60,59 @@ pub struct Reply {
     pub encoding: String,
     pub parts: i32,
     pub state: String,
+    pub more: bool,
     pub created_at: DateTime<Utc>,
 }
 
-/// A reply that this sender alone may try until the lease ends.
-#[derive(FromRow)]
-pub struct Lease {
-    pub id: Uuid,
-    pub sender: String,
-    pub recipient: String,
-    pub body: String,
-    pub encoding: String,
-    pub parts: i32,
-    /// This try included.
-    pub attempts: i32,
-}
-
-/// What a gateway's receipt says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Outcome {
-    Delivered,
-    Failed,
-    Expired,
-}
-
-impl Outcome {
-    fn state(self) -> &'static str {
-        match self {
-            Self::Delivered => "delivered",
-            Self::Failed => "failed",
-            Self::Expired => "expired",
-        }
-    }
-}
+const REPLY: &str = "select id, body, encoding, parts, state, more, created_at from outbox";
 
 impl Step<'_> {
     pub async fn queue_reply(&mut self, reply: &NewReply<'_>) -> Result<(), StoreError> {
-        sqlx::query(
-            "insert into outbox (id, line, sender, recipient, body, encoding, parts, in_reply_to, last_word,
-                                 next_try_at, created_at, updated_at)
-             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, now(), $10, $10)",
+        let seq: i64 = sqlx::query_scalar(
+            "insert into outbox (id, line, sender, recipient, body, encoding, parts, in_reply_to, last_word, state, more,
+                                 created_at, updated_at)
+             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $12) returning seq",
         )
         .bind(reply.id)
-        .bind(reply.line)
-        .bind(reply.sender)
-        .bind(reply.recipient)
-        .bind(reply.body)
-        .bind(reply.encoding)
-        .bind(reply.parts)
+        .bind(reply.way.line)
+        .bind(reply.way.sender)
+        .bind(reply.way.recipient)
+        .bind(&reply.text.text)
+        .bind(reply.text.encoding.name())
+        .bind(i32::try_from(reply.text.parts).unwrap_or(i32::MAX))
         .bind(reply.in_reply_to)
         .bind(reply.last_word)
-        .bind(reply.created_at)
+        .bind(if reply.shown.is_some() { "taken" } else { "queued" })
+        .bind(reply.shown.unwrap_or_default())
+        .bind(reply.at)
+        .fetch_one(self.opened.on())
+        .await?;
+        if reply.shown.is_some() {
+            return Ok(());
+        }
+        sqlx::query(
+            "insert into sending (id, seq, line, recipient, priority, due_at, since) values ($1, $2, $3, $4, $5, now(), now())",
+        )
+        .bind(reply.id)
+        .bind(seq)
+        .bind(reply.way.line)
+        .bind(reply.way.recipient)
+        .bind(reply.priority.rank())
+        .execute(self.opened.on())
+        .await?;
+        Ok(())
+    }
+
+    /// Nothing that is on its way to a number goes out any more, but what tells of danger.
+    pub async fn stop_queued(&mut self, number: &str) -> Result<(), StoreError> {
+        sqlx::query(
+            "with gone as (
+                 delete from sending where recipient = $1 and due_at is not null and priority > $2 returning id
+             )
+             update outbox set state = 'stopped', updated_at = now() where id in (select id from gone)",
+        )
+        .bind(number)
+        .bind(Priority::Danger.rank())
         .execute(self.opened.on())
         .await?;
         Ok(())
@@ -93,7 +122,7 @@ impl Step<'_> {
 impl Store {
     /// The reply to a message.
     pub async fn reply_to(&self, inbound: Uuid) -> Result<Option<Reply>, StoreError> {
-        Ok(sqlx::query_as("select id, body, encoding, parts, state, created_at from outbox where in_reply_to = $1")
+        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!("{REPLY} where in_reply_to = $1")))
             .bind(inbound)
             .fetch_optional(&self.database)
             .await?)
@@ -101,94 +130,49 @@ impl Store {
 
     /// The newest replies to a number on a line, oldest first.
     pub async fn replies_of(&self, line: &str, recipient: &str, limit: i64) -> Result<Vec<Reply>, StoreError> {
-        let mut rows: Vec<Reply> = sqlx::query_as(
-            "select id, body, encoding, parts, state, created_at from outbox
-             where line = $1 and recipient = $2 order by seq desc limit $3",
-        )
-        .bind(line)
-        .bind(recipient)
-        .bind(limit)
-        .fetch_all(&self.database)
-        .await?;
+        let sql = format!("{REPLY} where line = $1 and recipient = $2 order by seq desc limit $3");
+        let mut rows: Vec<Reply> = sqlx::query_as(sqlx::AssertSqlSafe(sql))
+            .bind(line)
+            .bind(recipient)
+            .bind(limit)
+            .fetch_all(&self.database)
+            .await?;
         rows.reverse();
         Ok(rows)
     }
 
-    /// Takes up to `limit` replies of a line that are due, or whose sender died. One number gets its replies in order:
-    /// a later one waits while an earlier one is still on its way. The first of each number is looked up row by row along
-    /// the index, so that the end of a long list costs no more than the end of a short one.
-    pub async fn lease(&self, line: &str, limit: i64, lease: Duration) -> Result<Vec<Lease>, StoreError> {
-        Ok(sqlx::query_as(
-            "update outbox set state = 'leased', attempts = attempts + 1, lease_until = now() + $3, updated_at = now()
-             where id in (
-                 select id from outbox o
-                 where line = $1
-                   and (state = 'queued' and next_try_at <= now() or state = 'leased' and lease_until <= now())
-                   and seq = (
-                       select min(seq) from outbox first
-                       where first.line = o.line and first.recipient = o.recipient
-                         and first.state in ('queued', 'leased')
-                   )
-                 order by next_try_at, seq
-                 limit $2
-                 for update skip locked
-             )
-             returning id, sender, recipient, body, encoding, parts, attempts",
+    /// Keeps what a receipt says; false when this line never sent such a message. Receipts come late, twice and in any
+    /// order: `delivered` stays whatever comes after it. A message that failed at the phone is put before staff.
+    pub async fn settle(&self, line: &str, id: Uuid, receipt: Receipt) -> Result<bool, StoreError> {
+        let mut step = self.begin().await?;
+        let state: Option<String> = sqlx::query_scalar(
+            "update outbox set state = case when state = 'delivered' then state else $3 end, updated_at = now()
+             where id = $1 and line = $2 returning state",
         )
+        .bind(id)
         .bind(line)
-        .bind(limit)
-        .bind(interval(lease))
-        .fetch_all(&self.database)
-        .await?)
-    }
-
-    /// The gateway has it. Says nothing of a row that a receipt has settled, or that another sender has leased since.
-    pub async fn taken(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
-        self.give_up_lease(id, attempt, "taken").await
-    }
-
-    /// Not to be tried again.
-    pub async fn undelivered(&self, id: Uuid, attempt: i32) -> Result<(), StoreError> {
-        self.give_up_lease(id, attempt, "undelivered").await
-    }
-
-    async fn give_up_lease(&self, id: Uuid, attempt: i32, state: &str) -> Result<(), StoreError> {
-        sqlx::query(
-            "update outbox set state = $3, lease_until = null, updated_at = now()
-             where id = $1 and state = 'leased' and attempts = $2",
-        )
-        .bind(id)
-        .bind(attempt)
-        .bind(state)
-        .execute(&self.database)
+        .bind(receipt.name())
+        .fetch_optional(step.opened.on())
         .await?;
-        if state == "taken" {
-            self.tally_taken(id).await?;
+        match state.as_deref() {
+            None => return Ok(false),
+            Some("delivered") => {
+                sqlx::query("delete from sending where id = $1").bind(id).execute(step.opened.on()).await?;
+            }
+            Some(_) => step.fail_at_phone(id, receipt).await?,
         }
-        self.let_go(id).await
-    }
-
-    /// To be tried again after a pause, spread by a quarter each way so that replies held up together do not all come
-    /// back at the same moment.
-    pub async fn retry_later(&self, id: Uuid, attempt: i32, pause: Duration) -> Result<(), StoreError> {
-        sqlx::query(
-            "update outbox set state = 'queued', lease_until = null, updated_at = now(),
-                               next_try_at = now() + $3 * (0.75 + 0.5 * random())
-             where id = $1 and state = 'leased' and attempts = $2",
-        )
-        .bind(id)
-        .bind(attempt)
-        .bind(interval(pause))
-        .execute(&self.database)
-        .await?;
-        Ok(())
+        step.commit().await?;
+        // A receipt may overtake the gateway's answer to our call.
+        self.tally_taken(id).await?;
+        self.let_go_of_last_word(id).await?;
+        Ok(true)
     }
 
     /// Deletes a last word that is no longer on its way, and the message that it answered.
-    async fn let_go(&self, id: Uuid) -> Result<(), StoreError> {
+    pub(in crate::store) async fn let_go_of_last_word(&self, id: Uuid) -> Result<(), StoreError> {
         sqlx::query(
             "with gone as (
-                 delete from outbox where id = $1 and last_word and state not in ('queued', 'leased') returning in_reply_to
+                 delete from outbox where id = $1 and last_word and state <> 'queued' returning in_reply_to
              )
              delete from inbound where id in (select in_reply_to from gone)",
         )
@@ -197,34 +181,21 @@ impl Store {
         .await?;
         Ok(())
     }
-
-    /// Gives back every lease; only for a start that knows itself to be the database's one user.
-    pub async fn release_leases(&self) -> Result<(), StoreError> {
-        sqlx::query("update outbox set state = 'queued', lease_until = null where state = 'leased'")
-            .execute(&self.database)
-            .await?;
-        Ok(())
-    }
-
-    /// Keeps what a receipt says; false when this line never sent such a message. Receipts come late, twice and in any
-    /// order: `delivered` stays whatever comes after it.
-    pub async fn settle(&self, line: &str, id: Uuid, outcome: Outcome) -> Result<bool, StoreError> {
-        let done = sqlx::query(
-            "update outbox set state = case when state = 'delivered' then state else $3 end,
-                               lease_until = null, updated_at = now()
-             where id = $1 and line = $2",
-        )
-        .bind(id)
-        .bind(line)
-        .bind(outcome.state())
-        .execute(&self.database)
-        .await?;
-        // A receipt may overtake the gateway's answer to our call.
-        self.tally_taken(id).await?;
-        Ok(done.rows_affected() == 1)
-    }
 }
 
-fn interval(duration: Duration) -> PgInterval {
-    PgInterval { months: 0, days: 0, microseconds: i64::try_from(duration.as_micros()).unwrap_or(i64::MAX) }
+impl Step<'_> {
+    async fn fail_at_phone(&mut self, id: Uuid, receipt: Receipt) -> Result<(), StoreError> {
+        sqlx::query(
+            "insert into sending (id, seq, line, recipient, priority, due_at, attempts, reason, since, given_up_at)
+             select id, seq, line, recipient, $2, null, 1, $3, created_at, now() from outbox where id = $1
+             on conflict (id) do update set due_at = null, is_leased = false, reason = excluded.reason,
+                 given_up_at = coalesce(sending.given_up_at, excluded.given_up_at)",
+        )
+        .bind(id)
+        .bind(Priority::Staff.rank())
+        .bind(format!("the network says: {}", receipt.name()))
+        .execute(self.opened.on())
+        .await?;
+        Ok(())
+    }
 }

@@ -1,4 +1,4 @@
-//! Replies that were given up: seen by staff, sent again or let be.
+//! What is on its way and what was given up, as staff see it: by line, one by one, sent again or let be.
 
 use chrono::{DateTime, Utc};
 use sqlx::FromRow;
@@ -7,7 +7,7 @@ use uuid::Uuid;
 use crate::store::error::StoreError;
 use crate::store::handle::{Step, Store};
 
-/// A reply that was given up. No `Debug`: it holds a number and a text.
+/// A message that was given up. No `Debug`: it holds a number and a text.
 #[derive(FromRow)]
 pub struct UndeliveredRow {
     pub id: Uuid,
@@ -24,54 +24,85 @@ pub struct UndeliveredRow {
     pub opted_out: bool,
 }
 
-const ROWS: &str = "select id, line, recipient, body, parts, attempts, not_taken_because as reason, created_at,
-                           updated_at as given_up_at,
-                           exists (select 1 from talk where talk.number = outbox.recipient
-                                   and talk.stopped) as opted_out
-                    from outbox where state = 'undelivered' and let_be_at is null";
+/// How a line stands now.
+#[derive(Debug, Clone, FromRow)]
+pub struct LineNow {
+    pub line: String,
+    /// On their way, and those of them that have been tried in vain.
+    pub queued: i64,
+    pub failing: i64,
+    /// Before staff.
+    pub given_up: i64,
+    /// Since when the oldest of those on their way has waited.
+    pub oldest: Option<DateTime<Utc>>,
+    /// Since when the line is down.
+    pub down_since: Option<DateTime<Utc>>,
+    /// When it is next tried, or goes on.
+    pub not_before: Option<DateTime<Utc>>,
+    pub reason: Option<String>,
+}
+
+/// Which of the messages that were given up are sent again.
+#[derive(Debug, Clone, Default)]
+pub struct Again<'a> {
+    pub line: Option<&'a str>,
+    /// Given up at this time or later.
+    pub since: Option<DateTime<Utc>>,
+    /// By this line, and from our number there, instead of their own; with those on their way by the line of that name.
+    pub by: Option<(&'a str, &'a str)>,
+}
+
+const ROWS: &str = "select outbox.id, outbox.line, outbox.recipient, body, parts, attempts, reason, outbox.created_at,
+                           given_up_at,
+                           exists (select 1 from talk where talk.number = outbox.recipient and talk.stopped) as opted_out
+                    from sending join outbox on outbox.id = sending.id where due_at is null";
 
 impl Store {
     /// The newest of them first.
     pub async fn undelivered_replies(&self, limit: i64) -> Result<Vec<UndeliveredRow>, StoreError> {
-        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!("{ROWS} order by updated_at desc, seq desc limit $1")))
-            .bind(limit)
-            .fetch_all(&self.database)
-            .await?)
+        let sql = format!("{ROWS} order by given_up_at desc, sending.seq desc limit $1");
+        Ok(sqlx::query_as(sqlx::AssertSqlSafe(sql)).bind(limit).fetch_all(&self.database).await?)
     }
 
     /// How many staff have not dealt with.
     pub async fn undelivered_count(&self) -> Result<i64, StoreError> {
-        Ok(sqlx::query_scalar("select count(*) from outbox where state = 'undelivered' and let_be_at is null")
-            .fetch_one(&self.database)
-            .await?)
+        Ok(sqlx::query_scalar("select count(*) from sending where due_at is null").fetch_one(&self.database).await?)
     }
 
-    /// Keeps why a try failed.
-    pub async fn not_taken(&self, id: Uuid, attempt: i32, reason: &str) -> Result<(), StoreError> {
-        sqlx::query("update outbox set not_taken_because = $3 where id = $1 and state = 'leased' and attempts = $2")
-            .bind(id)
-            .bind(attempt)
-            .bind(reason)
-            .execute(&self.database)
-            .await?;
-        Ok(())
+    /// Every line that has something on its way, something given up, or trouble.
+    pub async fn lines_now(&self) -> Result<Vec<LineNow>, StoreError> {
+        Ok(sqlx::query_as(
+            "select line, coalesce(queued, 0) as queued, coalesce(failing, 0) as failing, coalesce(given_up, 0) as given_up,
+                    oldest, down_since, case when not_before > now() then not_before end as not_before, reason
+             from (select line, count(*) filter (where due_at is not null) as queued,
+                          count(*) filter (where due_at is not null and attempts > 0 and not is_leased) as failing,
+                          count(*) filter (where due_at is null) as given_up,
+                          min(since) filter (where due_at is not null) as oldest
+                   from sending group by line) as counted
+             full join (select * from line_state where failures > 0 or not_before > now()) as troubled using (line)
+             order by line",
+        )
+        .fetch_all(&self.database)
+        .await?)
     }
 }
 
 impl Step<'_> {
     /// One that was given up, which nobody else sends again or lets be until this step ends.
     pub async fn lock_undelivered(&mut self, id: Uuid) -> Result<Option<UndeliveredRow>, StoreError> {
-        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!("{ROWS} and id = $1 for update of outbox")))
+        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!("{ROWS} and sending.id = $1 for update of sending")))
             .bind(id)
             .fetch_optional(self.opened.on())
             .await?)
     }
 
-    /// Queues one anew under the same name, as often tried as a new one: the gateway may have it after all.
+    /// Queues one anew under the same name: the gateway may have it after all.
     pub async fn send_again(&mut self, id: Uuid, now: DateTime<Utc>) -> Result<(), StoreError> {
         sqlx::query(
-            "update outbox set state = 'queued', attempts = 0, next_try_at = now(), lease_until = null, updated_at = $2
-             where id = $1",
+            "with again as (
+                 update sending set due_at = now(), since = now(), given_up_at = null where id = $1 returning id
+             )
+             update outbox set state = 'queued', updated_at = $2 where id in (select id from again)",
         )
         .bind(id)
         .bind(now)
@@ -80,9 +111,34 @@ impl Step<'_> {
         Ok(())
     }
 
-    /// Takes one out of the list.
-    pub async fn let_be(&mut self, id: Uuid, now: DateTime<Utc>) -> Result<(), StoreError> {
-        sqlx::query("update outbox set let_be_at = $2 where id = $1").bind(id).bind(now).execute(self.opened.on()).await?;
+    /// Queues anew what was given up and meets all that is asked, but nothing to numbers that have opted out; says how many.
+    pub async fn send_all_again(&mut self, again: &Again<'_>, now: DateTime<Utc>) -> Result<u64, StoreError> {
+        let done = sqlx::query(
+            "with again as (
+                 update sending set due_at = now(), since = now(), given_up_at = null, is_leased = false,
+                                    line = coalesce($3, line)
+                 where ($1::text is null or line = $1)
+                   and (due_at is null and ($2::timestamptz is null or given_up_at >= $2)
+                        or due_at is not null and not is_leased and $3::text is not null and $1 is not null)
+                   and not exists (select 1 from talk where talk.number = recipient and talk.stopped)
+                 returning id
+             )
+             update outbox set state = 'queued', updated_at = $5, line = coalesce($3, line), sender = coalesce($4, sender)
+             where id in (select id from again)",
+        )
+        .bind(again.line)
+        .bind(again.since)
+        .bind(again.by.map(|(line, _)| line))
+        .bind(again.by.map(|(_, sender)| sender))
+        .bind(now)
+        .execute(self.opened.on())
+        .await?;
+        Ok(done.rows_affected())
+    }
+
+    /// Takes one out of the list; what became of it stays.
+    pub async fn let_be(&mut self, id: Uuid) -> Result<(), StoreError> {
+        sqlx::query("delete from sending where id = $1 and due_at is null").bind(id).execute(self.opened.on()).await?;
         Ok(())
     }
 }

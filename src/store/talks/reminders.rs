@@ -11,6 +11,7 @@ use crate::store::handle::{Step, Store};
 pub struct DueReminder {
     pub number: String,
     pub kind: String,
+    pub due_at: DateTime<Utc>,
     pub line: String,
     /// Our number on that line.
     pub sender: String,
@@ -23,13 +24,26 @@ pub struct NewReminder<'a> {
 }
 
 impl Store {
-    /// Those that have fallen due, the longest due first.
-    pub async fn reminders_due(&self, now: DateTime<Utc>, limit: i64) -> Result<Vec<DueReminder>, StoreError> {
-        Ok(sqlx::query_as("select number, kind, line, sender from reminder where due_at <= $1 order by due_at limit $2")
-            .bind(now)
-            .bind(limit)
-            .fetch_all(&self.database)
-            .await?)
+    /// Those that have fallen due, the longest due first, after `last`: one that cannot be sent is passed by and holds up
+    /// none.
+    pub async fn reminders_due(
+        &self,
+        now: DateTime<Utc>,
+        last: Option<&DueReminder>,
+        limit: i64,
+    ) -> Result<Vec<DueReminder>, StoreError> {
+        Ok(sqlx::query_as(
+            "select number, kind, due_at, line, sender from reminder
+             where due_at <= $1 and ($2::timestamptz is null or (due_at, number, kind) > ($2, $3, $4))
+             order by due_at, number, kind limit $5",
+        )
+        .bind(now)
+        .bind(last.map(|last| last.due_at))
+        .bind(last.map(|last| last.number.as_str()))
+        .bind(last.map(|last| last.kind.as_str()))
+        .bind(limit)
+        .fetch_all(&self.database)
+        .await?)
     }
 }
 

@@ -1,0 +1,75 @@
+//! The service's open door: takes connections, gives each a bounded time to say what it wants, and closes without cutting off
+//! what is in hand.
+
+use std::sync::Arc;
+use std::time::Duration;
+
+use axum::Router;
+use hyper_util::rt::{TokioIo, TokioTimer};
+use hyper_util::server::graceful::GracefulShutdown;
+use hyper_util::service::TowerToHyperService;
+use nix::sys::resource::{Resource, getrlimit, setrlimit};
+use tokio::net::TcpListener;
+use tokio::sync::{Semaphore, oneshot};
+use tracing::warn;
+
+/// Time for the head of a request, the wait for the next one on an open connection included: who sends it slower holds a place
+/// that others need.
+const HEAD_TIMEOUT: Duration = Duration::from_secs(15);
+
+/// Open files that are left to everything else: the database, gateways, lists.
+const FILES_LEFT: u64 = 200;
+
+/// Connections at once, however many files the system allows.
+const CONNECTIONS_MOST: u64 = 20_000;
+
+/// Pause when no connection can be taken, such as without a file to hold it.
+const PAUSE: Duration = Duration::from_millis(100);
+
+/// Serves until it is told to stop, then finishes what is in hand.
+pub async fn serve(listener: TcpListener, routes: Router, stop: oneshot::Receiver<()>) {
+    let places = Arc::new(Semaphore::new(usize::try_from(places()).unwrap_or(usize::MAX)));
+    let graceful = GracefulShutdown::new();
+    let mut stop = std::pin::pin!(stop);
+    loop {
+        // A full house lets nobody in until one leaves; the system keeps who waits.
+        let place = tokio::select! {
+            biased;
+            _ = &mut stop => break,
+            place = Arc::clone(&places).acquire_owned() => place,
+        };
+        let taken = tokio::select! {
+            biased;
+            _ = &mut stop => break,
+            taken = listener.accept() => taken,
+        };
+        let stream = match taken {
+            Ok((stream, _)) => stream,
+            Err(error) => {
+                warn!(kind = %error.kind(), "no connection could be taken");
+                tokio::time::sleep(PAUSE).await;
+                continue;
+            }
+        };
+        let service = TowerToHyperService::new(routes.clone());
+        let mut http = hyper::server::conn::http1::Builder::new();
+        let connection =
+            http.timer(TokioTimer::new()).header_read_timeout(HEAD_TIMEOUT).serve_connection(TokioIo::new(stream), service);
+        let connection = graceful.watch(connection);
+        tokio::spawn(async move {
+            // A connection that breaks is its owner's to make again.
+            let _ = connection.await;
+            drop(place);
+        });
+    }
+    drop(listener);
+    graceful.shutdown().await;
+}
+
+/// How many connections fit, once as many files may be open as the system gives.
+fn places() -> u64 {
+    let Ok((soft, hard)) = getrlimit(Resource::RLIMIT_NOFILE) else { return CONNECTIONS_MOST / 20 };
+    let wanted = hard.min(CONNECTIONS_MOST + FILES_LEFT).max(soft);
+    let files = if setrlimit(Resource::RLIMIT_NOFILE, wanted, hard).is_ok() { wanted } else { soft };
+    files.saturating_sub(FILES_LEFT).clamp(16, CONNECTIONS_MOST)
+}
