@@ -457,18 +457,22 @@ good-hours = Good flow on a bright day in { $month }: { $from } to { $to }.
 interval = { $often ->
        *[days] Water { $crop } on { $soil } every { $days } days, { $litres } l each m2.
         [daily] Water { $crop } on { $soil } every day, { $litres } l each m2.
+        [parts] Water { $crop } on { $soil }: each day 1/{ $days } of the garden, { $litres } l each m2.
     }
     .tiny = { $often ->
        *[days] Water every { $days } days { $litres } l/m2.
         [daily] Water every day { $litres } l/m2.
+        [parts] Each day 1/{ $days } of the garden { $litres } l/m2.
     }
 interval-soil-taken = { $often ->
        *[days] Water { $crop } every { $days } days, { $litres } l each m2 (soil { $soil } taken; send yours: soil clay).
         [daily] Water { $crop } every day, { $litres } l each m2 (soil { $soil } taken; send yours: soil clay).
+        [parts] Water { $crop }: each day 1/{ $days } of the garden, { $litres } l each m2 (soil { $soil } taken; send yours: soil clay).
     }
     .tiny = { $often ->
        *[days] Water every { $days } days { $litres } l/m2 ({ $soil }).
         [daily] Water every day { $litres } l/m2 ({ $soil }).
+        [parts] Each day 1/{ $days } of it { $litres } l/m2 ({ $soil }).
     }
 
 reminders-set = I will remind you: { $list }. To end it: remind no

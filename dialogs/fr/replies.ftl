@@ -401,18 +401,22 @@ good-hours = Bon débit par beau temps en { $month } : de { $from } à { $to }.
 interval = { $often ->
        *[days] Arrosez { $crop } sur { $soil } tous les { $days } jours, { $litres } l par m2.
         [daily] Arrosez { $crop } sur { $soil } chaque jour, { $litres } l par m2.
+        [parts] Arrosez { $crop } sur { $soil } : chaque jour 1/{ $days } du jardin, { $litres } l par m2.
     }
     .tiny = { $often ->
        *[days] Tous les { $days } jours { $litres } l/m2.
         [daily] Chaque jour { $litres } l/m2.
+        [parts] Chaque jour 1/{ $days } du jardin { $litres } l/m2.
     }
 interval-soil-taken = { $often ->
        *[days] Arrosez { $crop } tous les { $days } jours, { $litres } l par m2 (sol { $soil } supposé ; envoyez le vôtre : sol argile).
         [daily] Arrosez { $crop } chaque jour, { $litres } l par m2 (sol { $soil } supposé ; envoyez le vôtre : sol argile).
+        [parts] Arrosez { $crop } : chaque jour 1/{ $days } du jardin, { $litres } l par m2 (sol { $soil } supposé ; envoyez le vôtre : sol argile).
     }
     .tiny = { $often ->
        *[days] Tous les { $days } jours { $litres } l/m2 ({ $soil }).
         [daily] Chaque jour { $litres } l/m2 ({ $soil }).
+        [parts] Chaque jour 1/{ $days } { $litres } l/m2 ({ $soil }).
     }
 
 reminders-set = Je vous rappelle : { $list }. Pour finir : rappel non

@@ -394,18 +394,22 @@ good-hours = Maji mengi siku ya jua, { $month }: { $from } hadi { $to }.
 interval = { $often ->
        *[days] Mwagilia { $crop } kwenye { $soil } kila baada ya siku { $days }, lita { $litres } kwa m2.
         [daily] Mwagilia { $crop } kwenye { $soil } kila siku, lita { $litres } kwa m2.
+        [parts] Mwagilia { $crop } kwenye { $soil }: kila siku 1/{ $days } ya bustani, lita { $litres } kwa m2.
     }
     .tiny = { $often ->
        *[days] Kila baada ya siku { $days }: lita { $litres }/m2.
         [daily] Kila siku lita { $litres }/m2.
+        [parts] Kila siku 1/{ $days } ya bustani: lita { $litres }/m2.
     }
 interval-soil-taken = { $often ->
        *[days] Mwagilia { $crop } kila baada ya siku { $days }, lita { $litres } kwa m2 (udongo { $soil } umechukuliwa; tuma wako: udongo mfinyanzi).
         [daily] Mwagilia { $crop } kila siku, lita { $litres } kwa m2 (udongo { $soil } umechukuliwa; tuma wako: udongo mfinyanzi).
+        [parts] Mwagilia { $crop }: kila siku 1/{ $days } ya bustani, lita { $litres } kwa m2 (udongo { $soil } umechukuliwa; tuma wako: udongo mfinyanzi).
     }
     .tiny = { $often ->
        *[days] Kila baada ya siku { $days }: lita { $litres }/m2 ({ $soil }).
         [daily] Kila siku lita { $litres }/m2 ({ $soil }).
+        [parts] Kila siku 1/{ $days }: lita { $litres }/m2 ({ $soil }).
     }
 
 reminders-set = Nitakukumbusha: { $list }. Kuacha: kumbusha hapana

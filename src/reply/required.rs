@@ -25,7 +25,7 @@ const SAFETY: Kind<'static> = Code(&[
 ]);
 const POINTS: Kind<'static> =
     Code(&["north", "north_east", "east", "south_east", "south", "south_west", "west", "north_west", "up"]);
-const OFTEN: Kind<'static> = Code(&["daily", "days"]);
+const OFTEN: Kind<'static> = Code(&["daily", "days", "parts"]);
 const ITEMS: Kind<'static> = Code(&[
     "answer", "new", "setup", "care", "other", "language", "person", "stop", "start", "yes", "no", "more", "change",
     "cost", "back",

@@ -8,7 +8,7 @@ use super::wording::{Words, piece};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
 use crate::sizing::advice::day_plan::{DayStances, Facing};
 use crate::sizing::bucket::judging::{Doubt, Finding, Health};
-use crate::talk::ReminderKind;
+use crate::talk::{ReminderKind, Say};
 use crate::terms::TestSky;
 
 /// Points of the compass from north over east, by which panels are faced.
@@ -107,17 +107,16 @@ impl Words<'_> {
         Ok(vec![piece("good-hours", texts)])
     }
 
-    pub fn interval(
-        &self,
-        days: f64,
-        litres_m2: f64,
-        crop: &str,
-        soil: &str,
-        soil_is_told: bool,
-    ) -> Result<Vec<Wordings>, ReplyTrouble> {
+    pub fn interval(&self, say: &Say) -> Result<Vec<Wordings>, ReplyTrouble> {
+        let Say::Interval { days, litres_m2, in_parts, crop, soil, soil_is_told } = *say else { return Ok(Vec::new()) };
+        let often = match (days <= 1.0, in_parts) {
+            (true, _) => "daily",
+            (false, true) => "parts",
+            (false, false) => "days",
+        };
         let word = |table: &str, key: &str| self.language.word(table, key).unwrap_or_default().to_owned();
         let values = [
-            ("often", (if days <= 1.0 { "daily" } else { "days" }).into()),
+            ("often", often.into()),
             ("days", self.number(days)),
             ("litres", self.text(about(litres_m2))),
             ("crop", word("crops", crop).into()),

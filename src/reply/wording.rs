@@ -146,9 +146,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         Say::SuctionTooHigh { greatest_m } => one("suction-too-high", &[("metres", words.text(about(*greatest_m)))]),
         Say::Stances(plan) => words.stances(plan),
         Say::GoodHours { month, from_h, to_h } => words.good_hours(*month, *from_h, *to_h),
-        Say::Interval { days, litres_m2, crop, soil, soil_is_told } => {
-            words.interval(*days, *litres_m2, crop, soil, *soil_is_told)
-        }
+        Say::Interval { .. } => words.interval(say),
         Say::RemindersSet(reminders) => words.reminders(reminders),
         Say::RemindersOff => one("reminders-off", &[]),
         Say::NoBrushes => one("no-brushes", &[]),

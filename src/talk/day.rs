@@ -13,13 +13,14 @@ use crate::sizing::Advice;
 use crate::sizing::advice::day_plan::{clock_h, day_stances, good_hours};
 use crate::sizing::light::stance::TURNED_TILT_CAP_DEG;
 use crate::sizing::need::crop::{Stage, crop_named};
-use crate::sizing::need::soil::{interval_days, soil_named};
+use crate::sizing::need::growth::Age;
+use crate::sizing::need::rounds::{Round, Watered, round_of};
+use crate::sizing::need::soil::soil_named;
+use crate::sizing::weather::climate::Climate;
+use crate::sizing::SizingError;
 
 /// Lines of caution for whoever goes out to turn panels.
 const WHILE_TURNING: [Safety; 3] = [Safety::TwoPeople, Safety::PanelsLive, Safety::SwitchOff];
-
-/// Days between waterings that are worth telling apart; roots in a heap of days longer than this are watched by eye.
-const LONGEST_INTERVAL_DAYS: f64 = 14.0;
 
 /// The month that was asked for, else this one on the place's calendar.
 pub fn month_of(world: &World, talk: &Talk, now: DateTime<Utc>) -> u8 {
@@ -46,25 +47,18 @@ pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
     let name = talk.known.place.as_deref().unwrap_or(&world.home_place);
     let month = advice.design_month;
     let mut says = Vec::new();
-    match (good_hours(&advice.hours), world.place(name)) {
-        (Some((from, to)), Some(climate)) => {
-            let [from_h, to_h] = [from, to].map(|solar_hour| clock_h(&climate.place, month, solar_hour));
-            says.push(Say::GoodHours { month, from_h, to_h });
-        }
-        // Without water there is nothing to plan.
-        _ => return vec![Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }, safety_of(talk, advice)],
-    }
-    let design = advice.design();
-    let crop_and_soil = crop_named(advice.sheet.crop).and_then(|crop| Ok((crop, soil_named(advice.sheet.soil)?)));
-    let days = crop_and_soil.and_then(|(crop, soil)| interval_days(crop, Stage::Mid, soil, design.eto_mm_day));
+    // Without water there is nothing to plan.
+    let (Some((from, to)), Some(climate)) = (good_hours(&advice.hours), world.place(name)) else {
+        return vec![Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }, safety_of(talk, advice)];
+    };
+    let [from_h, to_h] = [from, to].map(|solar_hour| clock_h(&climate.place, month, solar_hour));
+    says.push(Say::GoodHours { month, from_h, to_h });
     // In a month that asks for no water there is nothing to space out.
-    if let Ok(days) = days
-        && design.need_l_m2_day > 0.0
-    {
-        let days = days.floor().clamp(1.0, LONGEST_INTERVAL_DAYS);
+    if let Ok(Some(round)) = round_in(&climate, talk, advice) {
         says.push(Say::Interval {
-            days,
-            litres_m2: days * design.need_l_m2_day,
+            days: round.days,
+            litres_m2: round.litres_m2,
+            in_parts: round.parts.is_some(),
             crop: advice.sheet.crop,
             soil: advice.sheet.soil,
             soil_is_told: talk.known.sheet.soil.is_some(),
@@ -73,4 +67,22 @@ pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
     says.push(safety_of(talk, advice));
     says.push(Say::NextWord(Command::Sun));
     says
+}
+
+/// How the garden is gone round in the month of an advice, with what its set gives a day.
+fn round_in(climate: &Climate, talk: &Talk, advice: &Advice) -> Result<Option<Round>, SizingError> {
+    let (month, design) = (advice.design_month, advice.design());
+    let crop = crop_named(advice.sheet.crop)?;
+    let weather = &climate.weather[usize::from(month) - 1];
+    let watered = Watered {
+        crop,
+        age: Age::MidSeason,
+        soil: soil_named(advice.sheet.soil)?,
+        watering: advice.sheet.watering,
+        mid_season: crop.coefficient(Stage::Mid),
+        eto_mm_day: design.eto_mm_day,
+        rain_mm: weather.rain_mm,
+        month,
+    };
+    round_of(&watered, talk.known.sheet.garden_m2, design.water.water_m3_day)
 }

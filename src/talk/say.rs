@@ -218,6 +218,8 @@ pub enum Say {
     Interval {
         days: f64,
         litres_m2: f64,
+        /// One part of the garden each day, as many as days: the set does not give all of it at once.
+        in_parts: bool,
         crop: &'static str,
         soil: &'static str,
         soil_is_told: bool,

@@ -60,7 +60,14 @@ fn intervals() -> Vec<Say> {
     let pairs = CROPS.into_iter().flat_map(|crop| SOILS.map(|soil| (crop, soil)));
     pairs
         .flat_map(|(crop, soil)| {
-            [true, false].map(|soil_is_told| Say::Interval { days: 14.0, litres_m2: 999.0, crop, soil, soil_is_told })
+            [(true, true), (true, false), (false, true), (false, false)].map(|(soil_is_told, in_parts)| Say::Interval {
+                days: 14.0,
+                litres_m2: 999.0,
+                in_parts,
+                crop,
+                soil,
+                soil_is_told,
+            })
         })
         .collect()
 }
