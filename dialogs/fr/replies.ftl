@@ -538,3 +538,19 @@ new-pump = Pompe neuve : les essais de l'ancienne ne comptent plus.
 is-new-pump = Est-ce une pompe neuve avec la même étiquette ? Envoyez oui si elle est neuve, non si c'est celle de l'essai.
 untested = Essai retiré.
 no-test = Il n'y a pas d'essai à retirer.
+# L'installation telle qu'elle est et avec un changement.
+compared = Maintenant { $now }. Avec { $change } : { $then }. Pour le prendre : { -command-yes }.
+    .tiny = { $change } : { $then }. Le prendre ? { -command-yes }
+outcome = { $verdict ->
+       *[enough] SUFFISANT, { $water } m3/jour, { $area } m2
+        [tight] TOUT JUSTE, { $water } m3/jour, { $area } m2
+        [short] INSUFFISANT, { $water } m3/jour, { $area } m2
+        [open] { $water } m3/jour, { $area } m2
+    }
+outcome-no-need = { $water } m3/jour, sans arrosage
+sheet-kept = Rien n'est changé.
+still-handed-over = Quelqu'un a déjà vos messages. Pour voir ce que je sais faire : { -command-help }.
+
+# Two of the folder's own examples, in their letters.
+which-topic = Je n'ai pas compris. Demandez-vous 1 "{ $first }" ou 2 "{ $second }"? Envoyez 1 ou 2.
+    .tiny = Pas compris. 1 "{ $first }" ou 2 "{ $second }"? Envoyez 1 ou 2.

@@ -16,7 +16,6 @@ use crate::sizing::need::crop::{Stage, crop_named};
 use crate::sizing::need::growth::Age;
 use crate::sizing::need::rounds::{Round, Watered, round_of};
 use crate::sizing::need::soil::soil_named;
-use crate::sizing::weather::climate::Climate;
 use crate::sizing::SizingError;
 
 /// Lines of caution for whoever goes out to turn panels.
@@ -42,19 +41,25 @@ pub fn stances(world: &World, talk: &Talk, now: DateTime<Utc>) -> Vec<Say> {
     std::iter::once(Say::Stances(Box::new(plan))).chain(caution).chain([Say::NextWord(Command::When)]).collect()
 }
 
-/// Good hours and days between waterings of an advice.
-pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
+/// From when to when a bright day brings good flow; none where no water comes.
+pub fn say_hours(world: &World, talk: &Talk, advice: &Advice) -> Option<Say> {
     let name = talk.known.place.as_deref().unwrap_or(&world.home_place);
     let month = advice.design_month;
-    let mut says = Vec::new();
-    // Without water there is nothing to plan.
-    let (Some((from, to)), Some(climate)) = (good_hours(&advice.hours), world.place(name)) else {
+    let (from, to) = good_hours(&advice.hours)?;
+    let climate = world.place(name)?;
+    let [from_h, to_h] = [from, to].map(|solar_hour| clock_h(&climate.place, month, solar_hour));
+    Some(Say::GoodHours { month, from_h, to_h })
+}
+
+/// Good hours and days between waterings of an advice.
+pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
+    let Some(hours) = say_hours(world, talk, advice) else {
+        // Without water there is nothing to plan.
         return vec![Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }, safety_of(talk, advice)];
     };
-    let [from_h, to_h] = [from, to].map(|solar_hour| clock_h(&climate.place, month, solar_hour));
-    says.push(Say::GoodHours { month, from_h, to_h });
+    let mut says = vec![hours];
     // In a month that asks for no water there is nothing to space out.
-    if let Ok(Some(round)) = round_in(&climate, talk, advice) {
+    if let Ok(Some(round)) = round_in(world, talk, advice) {
         says.push(Say::Interval {
             days: round.days,
             litres_m2: round.litres_m2,
@@ -70,7 +75,9 @@ pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
 }
 
 /// How the garden is gone round in the month of an advice, with what its set gives a day.
-fn round_in(climate: &Climate, talk: &Talk, advice: &Advice) -> Result<Option<Round>, SizingError> {
+fn round_in(world: &World, talk: &Talk, advice: &Advice) -> Result<Option<Round>, SizingError> {
+    let name = talk.known.place.as_deref().unwrap_or(&world.home_place);
+    let Some(climate) = world.place(name) else { return Ok(None) };
     let (month, design) = (advice.design_month, advice.design());
     let crop = crop_named(advice.sheet.crop)?;
     let weather = &climate.weather[usize::from(month) - 1];

@@ -7,6 +7,7 @@ use super::costs::{Money, Parts, PriceList, Use, first_cost, money};
 use crate::sizing::parts::pump_class::{PumpClass, starting_classes};
 use crate::sizing::parts::wire::{breaker_a, string_fuse_a};
 use crate::sizing::set::site::{MonthAdvice, Site, Solved};
+use crate::sizing::set::verdict::Verdict;
 use crate::sizing::weather::place::DAYS_IN_MONTH;
 
 /// Watts of the panels that are proposed where the price list names none (practice: the common sizes).
@@ -104,8 +105,13 @@ impl Market {
         first_cost(&self.prices, &self.parts(site, solved)).0
     }
 
-    /// The money of a set.
+    /// The money of a set. One that waters too little for its garden is not held against a pump that does.
     pub fn money(&self, site: &Site<'_>, solved: &Solved) -> Money {
-        money(&self.prices, &self.parts(site, solved), &self.usage(site, solved))
+        let money = money(&self.prices, &self.parts(site, solved), &self.usage(site, solved));
+        let is_short = |garden_m2: f64| Verdict::of(solved.area_m2(), garden_m2) == Verdict::Short;
+        if site.filled.garden_m2.is_some_and(is_short) {
+            return Money { payback_months: None, payback_days: None, ..money };
+        }
+        money
     }
 }
