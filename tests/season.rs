@@ -80,7 +80,7 @@ fn two_tests_in_one_message_and_a_wrong_one_that_is_not_used() {
     has(&phone.say("test 100 l 40 s at 2 test 100 l 60 s at 4"), &["(2)"]);
     assert_eq!(phone.talk.known.tests.len(), 2);
     has(&phone.say("test 100 l 1000 s at 4"), &["not used"]);
-    has(&phone.say("pipe 41"), &["2 tests"]);
+    has(&phone.say("pipe 41"), &["ests (2)"]);
     assert_eq!(phone.talk.known.tests.len(), 3, "it is kept");
 }
 

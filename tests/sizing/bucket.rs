@@ -272,7 +272,7 @@ fn a_verdict_holds_for_a_second_more_and_a_second_less() {
     assert_eq!(judged(&sheet(5.0), &[test_of(litres / 4.0, 10.0, 4.0)]), (None, Some(Doubt::Short)));
     assert_eq!(judged(&sheet(5.0), &[test_of(litres * 2.5, 100.0, 4.0)]), (Some(Health::Healthy), None));
     // What is far from the bound is told however short it was.
-    assert_eq!(judged(&sheet(5.0), &[test_of(litres / 10.0, 10.0, 4.0)]), (Some(Health::Fault), Some(Doubt::Short)));
+    assert_eq!(judged(&sheet(5.0), &[test_of(litres / 8.0, 10.0, 4.0)]), (Some(Health::Fault), Some(Doubt::Short)));
 }
 
 #[test]
