@@ -33,7 +33,10 @@ pub fn is_meant(command: Command, list: &[Element], at: usize, text: &str) -> bo
 /// Whether such a word tells nothing where it is no command: an adjective, a "no" or an "of" within a sentence. The others
 /// are told of, lest a grower waits for what was not done.
 pub fn tells_nothing(command: Command) -> bool {
-    matches!(command, Command::New | Command::NewPump | Command::No | Command::Yes | Command::More | Command::Setup | Command::Person)
+    matches!(
+        command,
+        Command::New | Command::NewPump | Command::No | Command::Yes | Command::More | Command::Setup | Command::Person
+    )
 }
 
 /// "lift 5 pipe 40 more please": nothing after the word, a number or its unit before it.

@@ -10,13 +10,13 @@ use super::state::Talk;
 use super::world::World;
 use crate::language::Command;
 use crate::sizing::Advice;
+use crate::sizing::SizingError;
 use crate::sizing::advice::day_plan::{clock_h, day_stances, good_hours};
 use crate::sizing::light::stance::TURNED_TILT_CAP_DEG;
 use crate::sizing::need::crop::{Stage, crop_named};
 use crate::sizing::need::growth::Age;
 use crate::sizing::need::rounds::{Round, Watered, round_of};
 use crate::sizing::need::soil::soil_named;
-use crate::sizing::SizingError;
 
 /// Lines of caution for whoever goes out to turn panels.
 const WHILE_TURNING: [Safety; 3] = [Safety::TwoPeople, Safety::PanelsLive, Safety::SwitchOff];
@@ -86,7 +86,7 @@ fn round_in(world: &World, talk: &Talk, advice: &Advice) -> Result<Option<Round>
         age: Age::MidSeason,
         soil: soil_named(advice.sheet.soil)?,
         watering: advice.sheet.watering,
-        mid_season: crop.coefficient(Stage::Mid),
+        mid_season: crop.coefficient_in(Stage::Mid, weather.u2_m_s, weather.rh_min_percent),
         eto_mm_day: design.eto_mm_day,
         rain_mm: weather.rain_mm,
         month,

@@ -251,7 +251,11 @@ fn a_curve_too_far_from_the_label_is_kept_and_not_used() {
     for litres in [2.0, 3600.0] {
         let good = test_of(litres_of(LabelShare { flow: 0.6, head: 0.85 }, 4.0, NOON, false), 40.0, 4.0);
         let tested = tested(&sheet(5.0), &[good, test_of(litres, 40.0, 3.0)]);
-        assert!(matches!(tested.findings[1], Finding::Judged { doubt: Some(Doubt::Unbelievable), .. }), "{litres}: {:?}", tested.findings);
+        assert!(
+            matches!(tested.findings[1], Finding::Judged { doubt: Some(Doubt::Unbelievable), .. }),
+            "{litres}: {:?}",
+            tested.findings
+        );
         near("the other one still counts", tested.own.unwrap().flow, 0.6, 1e-4);
         assert_eq!(tested.used, 1);
     }

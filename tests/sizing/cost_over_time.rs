@@ -222,7 +222,8 @@ fn fuses_that_are_advised_are_in_the_sum() {
     let of = |change: fn(&mut PriceList)| {
         let mut prices = pricefile::parse(PRICES_TOML, false).expect("the demo prices");
         change(&mut prices);
-        let sheet = Sheet { lift_m: Some(4.0), pipe_m: Some(40.0), panel_count: Some(4), panel_w: Some(150.0), ..Sheet::default() };
+        let sheet =
+            Sheet { lift_m: Some(4.0), pipe_m: Some(40.0), panel_count: Some(4), panel_w: Some(150.0), ..Sheet::default() };
         let sheet = Sheet { pump: Some(class("large")), ..sheet };
         let climate = kito();
         let market = Market { prices, ..Market::default() };

@@ -109,7 +109,8 @@ fn seedlings_are_watered_every_day_and_grown_plants_by_their_soil() {
 #[test]
 fn a_garden_is_gone_round_with_what_the_set_gives() {
     // 57.5 l/m2 at once: of 1500 m2 that is 86 m3 in a day, from a set that gives 18.
-    let round = |garden_m2: f64, water_m3: f64| round_of(&tomatoes(Age::MidSeason), Some(garden_m2), water_m3).unwrap().unwrap();
+    let round =
+        |garden_m2: f64, water_m3: f64| round_of(&tomatoes(Age::MidSeason), Some(garden_m2), water_m3).unwrap().unwrap();
     assert_eq!(round(1500.0, 18.0).parts, Some(6));
     assert_eq!(round(300.0, 18.0).parts, None, "17.25 m3 is given in a day");
     // Rain beyond the crop's want asks for nothing.

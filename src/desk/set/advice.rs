@@ -99,6 +99,7 @@ fn watering_in_words(watering: Watering) -> &'static str {
         Watering::Furrow => "furrow",
         Watering::Hose => "hose",
         Watering::Drip => "drip",
+        Watering::Tape => "drip tape",
         Watering::Sprinkler => "sprinkler",
     }
 }

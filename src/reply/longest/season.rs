@@ -30,7 +30,9 @@ impl Bundles {
 }
 
 fn judged() -> Vec<Say> {
-    [Health::Healthy, Health::Check, Health::Fault].map(|health| Say::Test(finding(990.0, 1.4, Some(health), None))).to_vec()
+    [Health::Healthy, Health::Check, Health::Fault]
+        .map(|health| Say::Test(finding(990.0, 1.4, Some(health), None)))
+        .to_vec()
 }
 
 fn finding(measured_l_min: f64, ratio: f64, health: Option<Health>, doubt: Option<Doubt>) -> Finding {

@@ -276,8 +276,7 @@ pub fn money(prices: &PriceList, parts: &Parts, usage: &Use) -> Money {
     let petrol_first = petrol.map(|petrol| petrol.pump);
     let cash_flow = set_cash_flow(first, &bought, usage);
     let payback_months = cash_flow.as_ref().zip(petrol_cash_flow.as_ref());
-    let payback_months =
-        payback_months.and_then(|(set, petrol)| even_from(&paid_by_month(set, petrol, YEARS_LOOKED_AT)));
+    let payback_months = payback_months.and_then(|(set, petrol)| even_from(&paid_by_month(set, petrol, YEARS_LOOKED_AT)));
     let with_interest = prices.interest_percent.map(|percent| WithInterest {
         percent,
         yearly_cost: cash_flow.as_ref().and_then(|cash_flow| set_yearly(percent, cash_flow, &bought)),

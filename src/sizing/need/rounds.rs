@@ -41,11 +41,7 @@ pub struct Round {
 /// Days: readily available water over `ETc` at the plants' age, see [`interval_days`], whole, 1 to 14; young plants every day.
 /// Litres: `days (ETc - Pe)/Ea`. Of a garden that wants more at once than the set gives in a day, one of `days` parts is watered
 /// each day. ETo above 0, up to 30 mm/day, month 1..12, garden 0.1..1e7 m², water from 0 m³/day.
-pub fn round_of(
-    watered: &Watered<'_>,
-    garden_m2: Option<f64>,
-    water_m3_day: f64,
-) -> Result<Option<Round>, SizingError> {
+pub fn round_of(watered: &Watered<'_>, garden_m2: Option<f64>, water_m3_day: f64) -> Result<Option<Round>, SizingError> {
     within("month", f64::from(watered.month), 1.0, 12.0)?;
     within("water_m3_day", water_m3_day, 0.0, 1e6)?;
     let eto_mm_day = within("eto_mm_day", watered.eto_mm_day, 0.01, 30.0)?;
