@@ -403,13 +403,13 @@ cost-first = All parts { $first }.
 cost-unknown = Not all prices are known here.
 petrol = Petrol: pump { $first }, a year { $yearly }.
     .tiny = Petrol { $first }, yearly { $yearly }.
-payback = { $days ->
-        [one] Saved back in 1 day of watering.
-       *[other] Saved back in { $days } days of watering.
+payback = { $months ->
+        [one] From 1 month on it has cost less than petrol.
+       *[other] From { $months } months on it has cost less than petrol.
     }
-    .tiny = { $days ->
-        [one] Paid back in 1 day.
-       *[other] Paid back in { $days } days.
+    .tiny = { $months ->
+        [one] Paid back in 1 month.
+       *[other] Paid back in { $months } months.
     }
 payback-at-once = Cheaper than petrol from the first day.
     .tiny = Cheaper than petrol at once.
@@ -493,18 +493,22 @@ good-hours = Good flow on a bright day in { $month }: { $from } to { $to }.
 interval = { $often ->
        *[days] Water { $crop } on { $soil } every { $days } days, { $litres } l each m2.
         [daily] Water { $crop } on { $soil } every day, { $litres } l each m2.
+        [parts] Water { $crop } on { $soil }: each day 1/{ $days } of the garden, { $litres } l each m2.
     }
     .tiny = { $often ->
        *[days] Water every { $days } days { $litres } l/m2.
         [daily] Water every day { $litres } l/m2.
+        [parts] Each day 1/{ $days } of the garden { $litres } l/m2.
     }
 interval-soil-taken = { $often ->
        *[days] Water { $crop } every { $days } days, { $litres } l each m2 (soil { $soil } taken; send yours: soil clay).
         [daily] Water { $crop } every day, { $litres } l each m2 (soil { $soil } taken; send yours: soil clay).
+        [parts] Water { $crop }: each day 1/{ $days } of the garden, { $litres } l each m2 (soil { $soil } taken; send yours: soil clay).
     }
     .tiny = { $often ->
        *[days] Water every { $days } days { $litres } l/m2 ({ $soil }).
         [daily] Water every day { $litres } l/m2 ({ $soil }).
+        [parts] Each day 1/{ $days } of it { $litres } l/m2 ({ $soil }).
     }
 
 reminders-set = I will remind you: { $list }. To end it: remind no
@@ -555,6 +559,18 @@ month = { $month ->
         [m12] Dec
     }
 
+# Tests that are kept and not worked with, and a test that a second decides.
+test-again = Test: { $flow } l/min is { $percent }% of what I expect, more than the label says. Measure again: if two agree I believe it.
+    .tiny = Test { $percent }%: more than the label. Measure again; two alike I believe.
+test-unsure = Test: { $flow } l/min, { $percent }% of what I expect: one second more or less decides. Fill 5 buckets in one go and send all litres and seconds.
+    .tiny = Test { $percent }%: one second decides. Time 5 buckets in one go.
+test-short = Under 30 s is short: next time fill 5 buckets in one go.
+    .tiny = Short: time 5 buckets.
+new-pump = New pump: tests of the old one do not count for it.
+    .tiny = New pump, old tests gone.
+is-new-pump = Is it a new pump with the same label? Send yes if it is new, no if it is the pump that you tested.
+untested = Test taken back.
+no-test = There is no test to take back.
 # A set as it is and with something changed, side by side.
 compared = Now { $now }. With { $change }: { $then }. To take it send { -command-yes }.
     .tiny = { $change }: { $then }. Take it? { -command-yes }

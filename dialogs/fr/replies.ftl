@@ -438,18 +438,22 @@ good-hours = Bon débit par beau temps en { $month } : de { $from } à { $to }.
 interval = { $often ->
        *[days] Arrosez { $crop } sur { $soil } tous les { $days } jours, { $litres } l par m2.
         [daily] Arrosez { $crop } sur { $soil } chaque jour, { $litres } l par m2.
+        [parts] Arrosez { $crop } sur { $soil } : chaque jour 1/{ $days } du jardin, { $litres } l par m2.
     }
     .tiny = { $often ->
        *[days] Tous les { $days } jours { $litres } l/m2.
         [daily] Chaque jour { $litres } l/m2.
+        [parts] Chaque jour 1/{ $days } du jardin { $litres } l/m2.
     }
 interval-soil-taken = { $often ->
        *[days] Arrosez { $crop } tous les { $days } jours, { $litres } l par m2 (sol { $soil } supposé ; envoyez le vôtre : sol argile).
         [daily] Arrosez { $crop } chaque jour, { $litres } l par m2 (sol { $soil } supposé ; envoyez le vôtre : sol argile).
+        [parts] Arrosez { $crop } : chaque jour 1/{ $days } du jardin, { $litres } l par m2 (sol { $soil } supposé ; envoyez le vôtre : sol argile).
     }
     .tiny = { $often ->
        *[days] Tous les { $days } jours { $litres } l/m2 ({ $soil }).
         [daily] Chaque jour { $litres } l/m2 ({ $soil }).
+        [parts] Chaque jour 1/{ $days } { $litres } l/m2 ({ $soil }).
     }
 
 reminders-set = Je vous rappelle : { $list }. Pour finir : rappel non
@@ -531,14 +535,8 @@ cost-first = Tout le matériel { $first }.
 cost-unknown = Certains prix ne sont pas connus ici.
 petrol = Essence : pompe { $first }, par an { $yearly }.
     .tiny = Essence { $first }, par an { $yearly }.
-payback = { $days ->
-        [one] Remboursé en { $days } jour d'arrosage.
-       *[other] Remboursé en { $days } jours d'arrosage.
-    }
-    .tiny = { $days ->
-        [one] Remboursé en { $days } jour.
-       *[other] Remboursé en { $days } jours.
-    }
+payback = Après { $months } mois elle a coûté moins que l'essence.
+    .tiny = Remboursé en { $months } mois.
 payback-at-once = Moins cher que l'essence dès le premier jour.
     .tiny = Moins cher que l'essence.
 no-price = Pas de prix pour : { $parts }.
@@ -565,6 +563,18 @@ climate-rough = Chiffres INCERTAINS : le climat connu le plus proche est { $town
     .short = INCERTAIN : climat de { $town }, { $distance } km. Une personne vérifiera.
     .tiny = INCERTAIN : climat à { $distance } km, on vérifiera.
 
+# Essais gardés mais pas utilisés, et un essai qu'une seconde décide.
+test-again = Essai : { $flow } l/min, { $percent } % de l'attendu, plus que l'étiquette. Mesurez encore : deux essais pareils et je le crois.
+    .tiny = Essai { $percent } % : plus que l'étiquette. Mesurez encore.
+test-unsure = Essai : { $flow } l/min, { $percent } % de l'attendu : une seconde décide. Remplissez 5 seaux d'un coup, envoyez litres et secondes.
+    .tiny = Essai { $percent } % : une seconde décide. Chronométrez 5 seaux.
+test-short = Moins de 30 s, c'est court : la prochaine fois, 5 seaux d'un coup.
+    .tiny = Court : faites 5 seaux.
+new-pump = Pompe neuve : les essais de l'ancienne ne comptent plus.
+    .tiny = Pompe neuve, anciens essais ôtés.
+is-new-pump = Est-ce une pompe neuve avec la même étiquette ? Envoyez oui si elle est neuve, non si c'est celle de l'essai.
+untested = Essai retiré.
+no-test = Il n'y a pas d'essai à retirer.
 # L'installation telle qu'elle est et avec un changement.
 compared = Maintenant { $now }. Avec { $change } : { $then }. Pour le prendre : { -command-yes }.
     .tiny = { $change } : { $then }. Le prendre ? { -command-yes }

@@ -431,18 +431,22 @@ good-hours = Maji mengi siku ya jua, { $month }: { $from } hadi { $to }.
 interval = { $often ->
        *[days] Mwagilia { $crop } kwenye { $soil } kila baada ya siku { $days }, lita { $litres } kwa m2.
         [daily] Mwagilia { $crop } kwenye { $soil } kila siku, lita { $litres } kwa m2.
+        [parts] Mwagilia { $crop } kwenye { $soil }: kila siku 1/{ $days } ya bustani, lita { $litres } kwa m2.
     }
     .tiny = { $often ->
        *[days] Kila baada ya siku { $days }: lita { $litres }/m2.
         [daily] Kila siku lita { $litres }/m2.
+        [parts] Kila siku 1/{ $days } ya bustani: lita { $litres }/m2.
     }
 interval-soil-taken = { $often ->
        *[days] Mwagilia { $crop } kila baada ya siku { $days }, lita { $litres } kwa m2 (udongo { $soil } umechukuliwa; tuma wako: udongo mfinyanzi).
         [daily] Mwagilia { $crop } kila siku, lita { $litres } kwa m2 (udongo { $soil } umechukuliwa; tuma wako: udongo mfinyanzi).
+        [parts] Mwagilia { $crop }: kila siku 1/{ $days } ya bustani, lita { $litres } kwa m2 (udongo { $soil } umechukuliwa; tuma wako: udongo mfinyanzi).
     }
     .tiny = { $often ->
        *[days] Kila baada ya siku { $days }: lita { $litres }/m2 ({ $soil }).
         [daily] Kila siku lita { $litres }/m2 ({ $soil }).
+        [parts] Kila siku 1/{ $days }: lita { $litres }/m2 ({ $soil }).
     }
 
 reminders-set = Nitakukumbusha: { $list }. Kuacha: kumbusha hapana
@@ -518,8 +522,8 @@ cost-first = Vifaa vyote { $first }.
 cost-unknown = Baadhi ya bei hazijulikani hapa.
 petrol = Petroli: pampu { $first }, kwa mwaka { $yearly }.
     .tiny = Petroli { $first }, kwa mwaka { $yearly }.
-payback = Inajilipa kwa siku { $days } za kumwagilia.
-    .tiny = Inajilipa kwa siku { $days }.
+payback = Baada ya miezi { $months } imegharimu chini ya petroli.
+    .tiny = Inajilipa kwa miezi { $months }.
 payback-at-once = Nafuu kuliko petroli tangu siku ya kwanza.
     .tiny = Nafuu kuliko petroli.
 no-price = Hakuna bei ya: { $parts }.
@@ -546,6 +550,18 @@ climate-rough = Namba za KUKADIRIA: hali ya hewa inayojulikana karibu ni { $town
     .short = KUKADIRIA: hali ya { $town }, km { $distance }. Mtu atakagua.
     .tiny = KUKADIRIA: hali ya km { $distance }. Mtu atakagua.
 
+# Majaribio yaliyohifadhiwa bila kutumika, na jaribio ambalo sekunde moja inaamua.
+test-again = Jaribio: l/min { $flow } ni { $percent } % ya nilivyotarajia, zaidi ya kibandiko. Pima tena: mawili yakilingana nitaamini.
+    .tiny = Jaribio { $percent } %: zaidi ya kibandiko. Pima tena.
+test-unsure = Jaribio: l/min { $flow }, { $percent } % ya nilivyotarajia: sekunde moja inaamua. Jaza ndoo 5 mfululizo, tuma lita na sekunde zote.
+    .tiny = Jaribio { $percent } %: sekunde inaamua. Pima ndoo 5 mfululizo.
+test-short = Chini ya sekunde 30 ni fupi: safari nyingine jaza ndoo 5 mfululizo.
+    .tiny = Fupi: pima ndoo 5.
+new-pump = Pampu mpya: majaribio ya ile ya zamani hayahesabiwi.
+    .tiny = Pampu mpya, majaribio ya zamani yamefutwa.
+is-new-pump = Je, ni pampu mpya yenye kibandiko kilekile? Tuma ndiyo kama ni mpya, hapana kama ni ile uliyoijaribu.
+untested = Jaribio limeondolewa.
+no-test = Hakuna jaribio la kuondoa.
 # Seti ilivyo na kitu kimoja kikibadilishwa.
 compared = Sasa { $now }. Kwa { $change }: { $then }. Kuchukua tuma { -command-yes }.
     .tiny = { $change }: { $then }. Chukua? { -command-yes }

@@ -83,10 +83,14 @@ pub enum Command {
     /// The good hours of a bright day, and how often to water.
     When,
     Test,
+    /// Takes the latest bucket test back.
+    Untest,
     Setup,
     Care,
     Remind,
     New,
+    /// The pump is another one than before, whatever its label.
+    NewPump,
     Person,
     Stop,
     Start,
@@ -97,7 +101,7 @@ pub enum Command {
 
 impl Command {
     /// Every command, in the order in which help lists them.
-    pub const ALL: [Command; 17] = [
+    pub const ALL: [Command; 19] = [
         Command::Help,
         Command::More,
         Command::Cost,
@@ -105,10 +109,12 @@ impl Command {
         Command::Sun,
         Command::When,
         Command::Test,
+        Command::Untest,
         Command::Setup,
         Command::Care,
         Command::Remind,
         Command::New,
+        Command::NewPump,
         Command::Person,
         Command::Stop,
         Command::Start,
@@ -127,10 +133,12 @@ impl Command {
             Command::Sun => "sun",
             Command::When => "when",
             Command::Test => "test",
+            Command::Untest => "untest",
             Command::Setup => "setup",
             Command::Care => "care",
             Command::Remind => "remind",
             Command::New => "new",
+            Command::NewPump => "new_pump",
             Command::Person => "person",
             Command::Stop => "stop",
             Command::Start => "start",

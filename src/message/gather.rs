@@ -90,6 +90,8 @@ impl<'e, 'v> Gatherer<'e, 'v> {
                     self.above_water();
                 } else if meanings.command == Some(Command::Test) {
                     self.push(ItemKind::Head(Head::Test, Alone::Asks), element, None);
+                } else if meanings.command == Some(Command::NewPump) {
+                    self.new_pump(at);
                 } else if let Some(command) = meanings.command.filter(|command| self.is_meant(*command, at)) {
                     self.items.commands.push(Lone { what: command, start: element.start, end: element.end });
                 } else if let Some(Value::Stance(code)) = meanings.value {
@@ -167,6 +169,17 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             items[value].gap = 0;
             items.insert(value, Item { kind: suction, start, end: start, gap, unknown_after: None });
         }
+    }
+
+    /// "new pump 12v": the phrase holds the field's word too, and what its label says follows.
+    fn new_pump(&mut self, at: usize) {
+        let element = self.list[at];
+        let is_meant = self.is_meant(Command::NewPump, at);
+        if is_meant {
+            self.items.commands.push(Lone { what: Command::NewPump, start: element.start, end: element.end });
+        }
+        let alone = if is_meant { Alone::Told } else { Alone::Asks };
+        self.push(ItemKind::Head(Head::Field(Field::Pump), alone), element, None);
     }
 
     /// Whether a word is the command that it can be; where it is not, it may yet be told of as not understood.

@@ -19,6 +19,8 @@ pub fn is_meant(command: Command, list: &[Element], at: usize, text: &str) -> bo
     let is_phrase = next_piece(text, word.start).is_some_and(|piece| piece.end < word.end);
     match command {
         Command::New | Command::Stop | Command::Start | Command::Forget | Command::No => {}
+        // "which new pump is good" is no pump that was bought.
+        Command::NewPump => return comes_first(command, list, at) || stands_alone(list, at),
         Command::More => return is_phrase || stands_alone(list, at) || ends_a_sheet(list, at),
         Command::Yes => return stands_alone(list, at) || list[..at].iter().all(carries_nothing),
         Command::Setup => return stands_alone(list, at) || !has_digits(list),
@@ -31,7 +33,10 @@ pub fn is_meant(command: Command, list: &[Element], at: usize, text: &str) -> bo
 /// Whether such a word tells nothing where it is no command: an adjective, a "no" or an "of" within a sentence. The others
 /// are told of, lest a grower waits for what was not done.
 pub fn tells_nothing(command: Command) -> bool {
-    matches!(command, Command::New | Command::No | Command::Yes | Command::More | Command::Setup | Command::Person)
+    matches!(
+        command,
+        Command::New | Command::NewPump | Command::No | Command::Yes | Command::More | Command::Setup | Command::Person
+    )
 }
 
 /// "lift 5 pipe 40 more please": nothing after the word, a number or its unit before it.

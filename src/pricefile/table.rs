@@ -9,7 +9,7 @@ use crate::table::defused;
 const HEAD: [&str; 9] = ["part", "which", "price", "label_v", "flow_l_h", "head_m", "amps", "electronics", "life_h"];
 
 /// Parts that hold something for each of several names.
-const TABLES: [&str; 6] = ["panel", "pipe_per_m", "cable_per_m", "breaker", "pump", "petrol"];
+const TABLES: [&str; 7] = ["panel", "pipe_per_m", "cable_per_m", "breaker", "fuse", "pump", "petrol"];
 
 /// Whether a text begins as such a table does.
 pub(super) fn is_table(text: &str) -> bool {

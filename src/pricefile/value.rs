@@ -12,10 +12,10 @@ use crate::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
 use crate::sizing::parts::pump_class::PumpClass;
 
 /// Keys that hold one amount.
-pub const SINGLE: [&str; 4] = ["panel_per_w", "cart", "drip_per_m2", "interest_percent"];
+pub const SINGLE: [&str; 7] = ["panel_per_w", "cart", "rope_per_m", "float", "clamp", "drip_per_m2", "interest_percent"];
 
 /// Keys that hold an amount for each size.
-pub const SIZED: [&str; 4] = ["panel", "pipe_per_m", "cable_per_m", "breaker"];
+pub const SIZED: [&str; 5] = ["panel", "pipe_per_m", "cable_per_m", "breaker", "fuse"];
 
 /// The keys of the petrol pump: all of them or none.
 pub const PETROL: [&str; 5] = ["pump", "fuel_per_l", "fuel_l_h", "flow_l_h", "life_years"];
@@ -128,12 +128,16 @@ impl Reader {
                 "currency" => prices.currency = value.as_str().unwrap_or_default().trim().to_owned(),
                 "panel_per_w" => prices.panel_per_w = self.price(key, value),
                 "cart" => prices.cart = self.price(key, value),
+                "rope_per_m" => prices.rope_per_m = self.price(key, value),
+                "float" => prices.float = self.price(key, value),
+                "clamp" => prices.clamp = self.price(key, value),
                 "drip_per_m2" => prices.drip_per_m2 = self.price(key, value),
                 "interest_percent" => prices.interest_percent = self.within(key, value, false, INTEREST_MOST),
                 "panel" => prices.panel = self.sizes(key, value),
                 "pipe_per_m" => prices.pipe_per_m = self.sizes(key, value),
                 "cable_per_m" => prices.cable_per_m = self.sizes(key, value),
                 "breaker" => prices.breaker = self.sizes(key, value),
+                "fuse" => prices.fuse = self.sizes(key, value),
                 "pump" => prices.pump = self.prices(key, value),
                 "petrol" => prices.petrol = self.petrol(value),
                 "class" => file.classes = self.classes(value),

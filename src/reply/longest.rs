@@ -110,6 +110,10 @@ sayings! {
     Say::NoBrushes => "no-brushes",
     Say::BrushesDue { .. } => "brushes-due",
     Say::LowWaterComes { .. } => "low-water-comes",
+    Say::NewPump => "new-pump",
+    Say::IsNewPump => "is-new-pump",
+    Say::Untested => "untested",
+    Say::NoTest => "no-test",
 }
 
 /// What a language cannot say in the room given.

@@ -112,11 +112,11 @@ impl Words<'_> {
             let texts = self.wordings("petrol", &[("first", amount(first)), ("yearly", amount(yearly))])?;
             pieces.push(piece("petrol", texts));
         }
-        if let Some(days) = money.payback_days {
-            let texts = if days == 0.0 {
+        if let Some(months) = money.payback_months {
+            let texts = if months == 0 {
                 self.wordings("payback-at-once", &[])?
             } else {
-                self.wordings("payback", &[("days", count(days.ceil() as usize))])?
+                self.wordings("payback", &[("months", count(months as usize))])?
             };
             pieces.push(piece("payback", texts));
         }

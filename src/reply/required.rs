@@ -25,7 +25,7 @@ const SAFETY: Kind<'static> = Code(&[
 ]);
 const POINTS: Kind<'static> =
     Code(&["north", "north_east", "east", "south_east", "south", "south_west", "west", "north_west", "up"]);
-const OFTEN: Kind<'static> = Code(&["daily", "days"]);
+const OFTEN: Kind<'static> = Code(&["daily", "days", "parts"]);
 const ITEMS: Kind<'static> = Code(&[
     "answer", "new", "setup", "care", "other", "language", "person", "stop", "start", "yes", "no", "more", "change",
     "cost", "back",
@@ -170,6 +170,13 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("change-garden", &[("garden", Text)]),
     reply("test-judged", &[("health", Code(&["healthy", "check", "fault"])), ("flow", Text), ("percent", Text)]),
     reply("test-not-used", &[("flow", Text), ("percent", Text)]),
+    reply("test-again", &[("flow", Text), ("percent", Text)]),
+    reply("test-unsure", &[("flow", Text), ("percent", Text)]),
+    reply("test-short", &[]),
+    reply("new-pump", &[]),
+    reply("is-new-pump", &[]),
+    reply("untested", &[]),
+    reply("no-test", &[]),
     reply("test-cloudy", &[]),
     reply("test-low-sun", &[]),
     reply("test-nothing-expected", &[("outlet", Text)]),
@@ -206,7 +213,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("cost-first", &[("first", Text)]),
     reply("cost-unknown", &[]),
     reply("petrol", &[("first", Text), ("yearly", Text)]),
-    reply("payback", &[("days", Count)]),
+    reply("payback", &[("months", Count)]),
     reply("payback-at-once", &[]),
     reply("no-price", &[("parts", Text)]),
     reply("string-fuse", &[("fuse", Text)]),

@@ -7,8 +7,8 @@ use super::numbers::about;
 use super::wording::{Words, piece};
 use crate::language::{Length, ReplyTrouble, ReplyValue as Value};
 use crate::sizing::advice::day_plan::{DayStances, Facing};
-use crate::sizing::bucket::judging::{Finding, Health};
-use crate::talk::ReminderKind;
+use crate::sizing::bucket::judging::{Doubt, Finding, Health};
+use crate::talk::{ReminderKind, Say};
 use crate::terms::TestSky;
 
 /// Points of the compass from north over east, by which panels are faced.
@@ -22,16 +22,22 @@ impl Words<'_> {
         let percent = |ratio: f64| ("percent", self.text(about(100.0 * ratio)));
         let flow = |l_min: f64| ("flow", self.text(about(l_min)));
         let texts = match finding {
-            Finding::Judged { measured_l_min, ratio, used: false, .. } => {
+            Finding::Judged { measured_l_min, ratio, doubt: Some(Doubt::Unbelievable), .. } => {
                 self.wordings("test-not-used", &[flow(measured_l_min), percent(ratio)])?
             }
-            Finding::Judged { measured_l_min, ratio, health, .. } => {
-                let health = match health {
-                    Health::Healthy => "healthy",
-                    Health::Check => "check",
-                    Health::Fault => "fault",
-                };
-                self.wordings("test-judged", &[("health", health.into()), flow(measured_l_min), percent(ratio)])?
+            Finding::Judged { measured_l_min, ratio, doubt: Some(Doubt::Surprising), .. } => {
+                self.wordings("test-again", &[flow(measured_l_min), percent(ratio)])?
+            }
+            Finding::Judged { measured_l_min, ratio, health: None, .. } => {
+                self.wordings("test-unsure", &[flow(measured_l_min), percent(ratio)])?
+            }
+            Finding::Judged { measured_l_min, ratio, health: Some(health), doubt, .. } => {
+                let values = [("health", health_code(health).into()), flow(measured_l_min), percent(ratio)];
+                let mut pieces = vec![piece("test", self.wordings("test-judged", &values)?)];
+                if doubt == Some(Doubt::Short) {
+                    pieces.push(piece("test-short", self.wordings("test-short", &[])?));
+                }
+                return Ok(pieces);
             }
             Finding::Cloudy => self.wordings("test-cloudy", &[])?,
             Finding::LowSun => self.wordings("test-low-sun", &[])?,
@@ -101,17 +107,16 @@ impl Words<'_> {
         Ok(vec![piece("good-hours", texts)])
     }
 
-    pub fn interval(
-        &self,
-        days: f64,
-        litres_m2: f64,
-        crop: &str,
-        soil: &str,
-        soil_is_told: bool,
-    ) -> Result<Vec<Wordings>, ReplyTrouble> {
+    pub fn interval(&self, say: &Say) -> Result<Vec<Wordings>, ReplyTrouble> {
+        let Say::Interval { days, litres_m2, in_parts, crop, soil, soil_is_told } = *say else { return Ok(Vec::new()) };
+        let often = match (days <= 1.0, in_parts) {
+            (true, _) => "daily",
+            (false, true) => "parts",
+            (false, false) => "days",
+        };
         let word = |table: &str, key: &str| self.language.word(table, key).unwrap_or_default().to_owned();
         let values = [
-            ("often", (if days <= 1.0 { "daily" } else { "days" }).into()),
+            ("often", often.into()),
             ("days", self.number(days)),
             ("litres", self.text(about(litres_m2))),
             ("crop", word("crops", crop).into()),
@@ -155,6 +160,14 @@ impl Words<'_> {
         }
         texts.sort_by_key(|text| std::cmp::Reverse(text.chars().count()));
         Ok(vec![piece("low-water-comes", texts)])
+    }
+}
+
+fn health_code(health: Health) -> &'static str {
+    match health {
+        Health::Healthy => "healthy",
+        Health::Check => "check",
+        Health::Fault => "fault",
     }
 }
 

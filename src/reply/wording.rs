@@ -181,13 +181,15 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         Say::NoSet => one("no-set", &[]),
         Say::Test(finding) => words.test(*finding),
         Say::TestTaken { outlet_m, hour, minute, sky } => words.test_taken(*outlet_m, *hour, *minute, *sky),
+        Say::NewPump => one("new-pump", &[]),
+        Say::IsNewPump => one("is-new-pump", &[]),
+        Say::Untested => one("untested", &[]),
+        Say::NoTest => one("no-test", &[]),
         Say::OwnNumbers { tests } => one("own-numbers", &[("tests", count(*tests))]),
         Say::SuctionTooHigh { greatest_m } => one("suction-too-high", &[("metres", words.text(about(*greatest_m)))]),
         Say::Stances(plan) => words.stances(plan),
         Say::GoodHours { month, from_h, to_h } => words.good_hours(*month, *from_h, *to_h),
-        Say::Interval { days, litres_m2, crop, soil, soil_is_told } => {
-            words.interval(*days, *litres_m2, crop, soil, *soil_is_told)
-        }
+        Say::Interval { .. } => words.interval(say),
         Say::RemindersSet(reminders) => words.reminders(reminders),
         Say::RemindersOff => one("reminders-off", &[]),
         Say::NoBrushes => one("no-brushes", &[]),

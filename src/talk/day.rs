@@ -10,16 +10,16 @@ use super::state::Talk;
 use super::world::World;
 use crate::language::Command;
 use crate::sizing::Advice;
+use crate::sizing::SizingError;
 use crate::sizing::advice::day_plan::{clock_h, day_stances, good_hours};
 use crate::sizing::light::stance::TURNED_TILT_CAP_DEG;
 use crate::sizing::need::crop::{Stage, crop_named};
-use crate::sizing::need::soil::{interval_days, soil_named};
+use crate::sizing::need::growth::Age;
+use crate::sizing::need::rounds::{Round, Watered, round_of};
+use crate::sizing::need::soil::soil_named;
 
 /// Lines of caution for whoever goes out to turn panels.
 const WHILE_TURNING: [Safety; 3] = [Safety::TwoPeople, Safety::PanelsLive, Safety::SwitchOff];
-
-/// Days between waterings that are worth telling apart; roots in a heap of days longer than this are watched by eye.
-const LONGEST_INTERVAL_DAYS: f64 = 14.0;
 
 /// The month that was asked for, else this one on the place's calendar.
 pub fn month_of(world: &World, talk: &Talk, now: DateTime<Utc>) -> u8 {
@@ -58,17 +58,12 @@ pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
         return vec![Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }, safety_of(talk, advice)];
     };
     let mut says = vec![hours];
-    let design = advice.design();
-    let crop_and_soil = crop_named(advice.sheet.crop).and_then(|crop| Ok((crop, soil_named(advice.sheet.soil)?)));
-    let days = crop_and_soil.and_then(|(crop, soil)| interval_days(crop, Stage::Mid, soil, design.eto_mm_day));
     // In a month that asks for no water there is nothing to space out.
-    if let Ok(days) = days
-        && design.need_l_m2_day > 0.0
-    {
-        let days = days.floor().clamp(1.0, LONGEST_INTERVAL_DAYS);
+    if let Ok(Some(round)) = round_in(world, talk, advice) {
         says.push(Say::Interval {
-            days,
-            litres_m2: days * design.need_l_m2_day,
+            days: round.days,
+            litres_m2: round.litres_m2,
+            in_parts: round.parts.is_some(),
             crop: advice.sheet.crop,
             soil: advice.sheet.soil,
             soil_is_told: talk.known.sheet.soil.is_some(),
@@ -77,4 +72,24 @@ pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
     says.push(safety_of(talk, advice));
     says.push(Say::NextWord(Command::Sun));
     says
+}
+
+/// How the garden is gone round in the month of an advice, with what its set gives a day.
+fn round_in(world: &World, talk: &Talk, advice: &Advice) -> Result<Option<Round>, SizingError> {
+    let name = talk.known.place.as_deref().unwrap_or(&world.home_place);
+    let Some(climate) = world.place(name) else { return Ok(None) };
+    let (month, design) = (advice.design_month, advice.design());
+    let crop = crop_named(advice.sheet.crop)?;
+    let weather = &climate.weather[usize::from(month) - 1];
+    let watered = Watered {
+        crop,
+        age: Age::MidSeason,
+        soil: soil_named(advice.sheet.soil)?,
+        watering: advice.sheet.watering,
+        mid_season: crop.coefficient_in(Stage::Mid, weather.u2_m_s, weather.rh_min_percent),
+        eto_mm_day: design.eto_mm_day,
+        rain_mm: weather.rain_mm,
+        month,
+    };
+    round_of(&watered, talk.known.sheet.garden_m2, design.water.water_m3_day)
 }

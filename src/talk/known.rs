@@ -121,6 +121,25 @@ impl Known {
         }
     }
 
+    /// Whether a label is told that is the tested pump's own, so long after the test that it may be another pump's.
+    pub fn is_told_again(&self, told: &PumpFact, now: DateTime<Utc>) -> bool {
+        let is_whole = told.class.is_some() || (told.flow_l_h.is_some() && told.head_m.is_some());
+        let was_tested = self.tests.last().is_some_and(|test| now - test.at > CORRECTED_WITHIN);
+        let mut then = self.clone();
+        then.tell_pump(told);
+        is_whole && was_tested && label_of(&then.pump) == label_of(&self.pump)
+    }
+
+    /// The pump is another one: its tests went with the old one.
+    pub fn renew_pump(&mut self) {
+        self.tests.clear();
+    }
+
+    /// Takes the latest test back; whether there was one.
+    pub fn untell_test(&mut self) -> bool {
+        self.tests.pop().is_some()
+    }
+
     /// Takes a fact; the newest wins. A test is taken with its moment, by [`Self::tell_test`].
     pub fn tell(&mut self, fact: &FactValue) {
         let sheet = &mut self.sheet;

@@ -14,6 +14,7 @@ use super::world::World;
 use crate::language::Field;
 use crate::message::Reading;
 use crate::sizing::Advice;
+use crate::sizing::money::market::needed_share;
 
 /// Hours that a small brushed pump of no known class runs (practice: about a year of daylight use).
 const LIFE_WHEN_NOT_KNOWN_H: f64 = 1500.0;
@@ -129,7 +130,7 @@ fn morning(date: NaiveDate, local: DateTime<FixedOffset>) -> Option<DateTime<Utc
     Some(date.and_hms_opt(MORNING_H, 0, 0)?.and_local_timezone(*local.offset()).single()?.to_utc())
 }
 
-/// The day by which the pump will have run most of its life, counted from today over the hours of the season's months.
+/// The day by which the pump will have run most of its life, counted from today over the hours that the garden needs.
 fn brushes(world: &World, known: &Known, advice: &Advice, now: DateTime<Utc>) -> Option<Reminder> {
     if advice.sheet.pump.electronics {
         return None;
@@ -141,7 +142,7 @@ fn brushes(world: &World, known: &Known, advice: &Advice, now: DateTime<Utc>) ->
         let date = local.date_naive().checked_add_days(Days::new(days))?;
         let month = &advice.months[date.month0() as usize];
         if month.need_l_m2_day > 0.0 {
-            run_h += month.water.pumping_hours;
+            run_h += needed_share(month, advice.sheet.garden_m2) * month.water.pumping_hours;
         }
         if run_h >= life_h {
             let due_at = morning(date, local)?;

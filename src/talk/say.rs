@@ -268,6 +268,14 @@ pub enum Say {
         minute: u32,
         sky: TestSky,
     },
+    /// The pump is another one: tests of the one before count no more.
+    NewPump,
+    /// Whether a label sent again is that of a new pump.
+    IsNewPump,
+    /// The latest test was taken back.
+    Untested,
+    /// There is no test to take back.
+    NoTest,
     /// The figures are the set's own, from so many tests.
     OwnNumbers {
         tests: usize,
@@ -288,6 +296,8 @@ pub enum Say {
     Interval {
         days: f64,
         litres_m2: f64,
+        /// One part of the garden each day, as many as days: the set does not give all of it at once.
+        in_parts: bool,
         crop: &'static str,
         soil: &'static str,
         soil_is_told: bool,

@@ -102,6 +102,8 @@ pub enum Asked {
     WhichTopic { first: String, second: String },
     /// Whether everything held about the number is really to be deleted.
     Forget,
+    /// Whether the pump whose label was sent again is another one than the pump that was tested.
+    NewPump,
 }
 
 impl Asked {
@@ -112,6 +114,7 @@ impl Asked {
             Asked::DidYouMean { .. }
             | Asked::StillSame { .. }
             | Asked::Forget
+            | Asked::NewPump
             | Asked::Fault { .. }
             | Asked::WhatIf { .. }
             | Asked::WhichTopic { .. } => None,

@@ -3,16 +3,18 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::advising::Depth;
+use super::answer::say_advice;
 use super::asking::{chosen, take_sentence};
 use super::buying::{say_changes, say_cost};
 use super::day::{month_of, say_when, stances};
 use super::faults;
 use super::gallon;
 use super::known::Known;
+use super::reminder::ReminderKind;
 use super::reminding;
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
-use super::told::{answered_without_value, ask_or_answer, told};
+use super::told::{answered_without_value, ask_or_answer, told, told_surely};
 use super::topic::Topic;
 use super::turning::{Heard, Manner, SHEET_OLD_DAYS, Step, Taken, Turning, stop, uses_sheet};
 use super::what_if;
@@ -69,7 +71,7 @@ pub(super) fn step_by(world: &World, talk: &Talk, heard: Heard<'_>, manner: Mann
 
 /// Words that change or promise something which a message by itself does not have.
 fn lives_in_a_talk(word: Command) -> bool {
-    matches!(word, Command::Stop | Command::Start | Command::Forget | Command::Person | Command::Remind)
+    matches!(word, Command::Stop | Command::Start | Command::Forget | Command::Person | Command::Remind | Command::Untest)
 }
 
 /// A number that has opted out hears nothing, so `forget` cannot ask back: it deletes at once.
@@ -204,6 +206,8 @@ impl Turning<'_> {
                     told(self, facts);
                 }
             }
+            Command::NewPump => self.new_pump(facts),
+            Command::Untest => self.untest(facts),
             Command::Forget => {
                 self.talk.asked = Some(Asked::Forget);
                 self.says.push(Say::ForgetSure);
@@ -261,6 +265,31 @@ impl Turning<'_> {
         self.says.extend(reminding::caution(&self.talk));
     }
 
+    /// The pump is another one: its tests and the hours that it ran begin anew.
+    fn new_pump(&mut self, facts: &[FactValue]) {
+        self.talk.known.renew_pump();
+        self.talk.test_waits = false;
+        self.says.push(Say::NewPump);
+        let had = self.talk.reminders.len();
+        self.talk.reminders.retain(|reminder| reminder.kind != ReminderKind::Brushes);
+        let counts_hours = self.talk.reminders.len() < had;
+        told(self, facts);
+        if counts_hours {
+            reminding::set(self.world, &mut self.talk, &[ReminderKind::Brushes], self.now);
+        }
+    }
+
+    /// Takes the latest test back, and says what the set gives without it.
+    fn untest(&mut self, facts: &[FactValue]) {
+        let had_one = self.talk.known.untell_test();
+        self.talk.test_waits = false;
+        self.says.push(if had_one { Say::Untested } else { Say::NoTest });
+        facts.iter().for_each(|fact| self.tell(fact));
+        if had_one && !self.has_no_place(facts) && self.wanted().is_none() {
+            self.answer(say_advice, Depth::Answer);
+        }
+    }
+
     fn renew(&mut self) {
         self.talk.known = Known::default();
         self.talk.doubted.clear();
@@ -290,6 +319,7 @@ impl Turning<'_> {
                 }
             }
             Some(Asked::Unusual { .. }) => told(self, facts),
+            Some(Asked::NewPump) => self.new_pump(facts),
             Some(Asked::Fault { step }) => faults::answered(self, step, true),
             Some(Asked::WhatIf { facts: changed }) => {
                 let all: Vec<FactValue> = changed.iter().chain(facts).cloned().collect();
@@ -321,6 +351,7 @@ impl Turning<'_> {
                 told(self, &all);
             }
             Some(Asked::Forget) => self.says.push(Say::Kept),
+            Some(Asked::NewPump) => told_surely(self, facts),
             Some(Asked::Fault { step }) => faults::answered(self, step, false),
             Some(Asked::WhatIf { .. }) if facts.is_empty() => self.says.push(Say::SheetKept),
             Some(Asked::WhatIf { .. }) => told(self, facts),

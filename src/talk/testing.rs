@@ -54,10 +54,10 @@ pub fn say_test(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
     let mut next = Command::More;
     let mut is_used = false;
     if let (Some(test), Some(finding)) = (tests.last(), finding) {
-        if matches!(finding, Finding::Judged { health: Health::Fault, .. }) {
+        if matches!(finding, Finding::Judged { health: Some(Health::Fault), .. }) {
             next = Command::Care;
         }
-        is_used = matches!(finding, Finding::Judged { used: true, .. });
+        is_used = matches!(finding, Finding::Judged { doubt: None, .. });
         let outlet_m = test.outlet_m.unwrap_or(advice.sheet.lift_m);
         let local = world.local_time(talk.known.place.as_deref(), test.at);
         says.push(Say::Test(finding));

@@ -18,8 +18,21 @@ pub const MISREAD_LIMIT: u8 = 2;
 /// Refusals that one message explains; the rest come up when it is sent again.
 const REFUSALS: usize = 2;
 
-/// Takes facts, then asks or answers.
+/// Takes facts, then asks or answers. A label that the tested pump has already may be a new pump's, and is asked about.
 pub fn told(turning: &mut Turning<'_>, facts: &[FactValue]) {
+    let is_again = facts.iter().any(|fact| match fact {
+        FactValue::Pump(pump) => turning.talk.known.is_told_again(pump, turning.now),
+        _ => false,
+    });
+    told_of(turning, facts, is_again && turning.manner.channel != Channel::Alone);
+}
+
+/// The same where it is said that the pump is the one that was tested.
+pub fn told_surely(turning: &mut Turning<'_>, facts: &[FactValue]) {
+    told_of(turning, facts, false);
+}
+
+fn told_of(turning: &mut Turning<'_>, facts: &[FactValue], may_be_new: bool) {
     let reading = turning.heard.reading;
     for fact in facts {
         turning.tell(fact);
@@ -73,6 +86,11 @@ pub fn told(turning: &mut Turning<'_>, facts: &[FactValue]) {
         && let Some(doubt) = next_doubt(turning)
     {
         turning.says.push(Say::IsItRight(doubt));
+        return;
+    }
+    if may_be_new {
+        turning.talk.asked = Some(Asked::NewPump);
+        turning.says.push(Say::IsNewPump);
         return;
     }
     if let Some((field, _)) = reading.asks.first() {

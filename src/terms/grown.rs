@@ -1,8 +1,8 @@
 //! Crops and soils by name.
 
 /// The crops that every language folder must have words for, by the names used in JSON. All stand in FAO 56, table 12,
-/// except the mixed vegetables of a kitchen garden.
-pub const CROPS: [&str; 22] = [
+/// except the mixed vegetables of a kitchen garden and okra.
+pub const CROPS: [&str; 42] = [
     "tomato",
     "onion",
     "green_onion",
@@ -24,6 +24,26 @@ pub const CROPS: [&str; 22] = [
     "eggplant",
     "cucumber",
     "watermelon",
+    "sweet_melon",
+    "pumpkin",
+    "dry_bean",
+    "soybean",
+    "broccoli",
+    "cauliflower",
+    "celery",
+    "turnip",
+    "okra",
+    "strawberry",
+    "sorghum",
+    "millet",
+    "sugar_cane",
+    "pineapple",
+    "cassava_second_year",
+    "banana_second_year",
+    "coffee",
+    "citrus",
+    "avocado",
+    "alfalfa",
     "mixed_vegetables",
 ];
 

@@ -88,7 +88,7 @@ async fn a_mended_sheet_keeps_the_bucket_tests() {
     let asha = Seat::take(&service, &folder, "Asha", "answers").await;
     let grower = number(611);
     let set = "lift 5 pipe 40 bore 50 panel 5x80 pump 12v 15000 l/h 8m 16a garden 1500";
-    let test = "test 20 l 12 s at 4 12:30";
+    let test = "test 100 l 60 s at 4 12:30";
     for (id, text) in [("t-1", set), ("t-2", test)] {
         service.post("/lines/north/inbound", &message(id, &grower, text)).await;
     }

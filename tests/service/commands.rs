@@ -138,7 +138,7 @@ fn a_place_file_may_be_toml_and_changes_the_answer() {
 #[test]
 fn a_bucket_test_is_judged_at_the_time_and_under_the_sky_that_are_given() {
     let judged = |more: &[&str]| -> serde_json::Value {
-        let text = "lift 5 pipe 40 bore 50 panel 5x80 pump 12v 15000 l/h 8m 16a garden 1500 test 20 l 12 s at 4";
+        let text = "lift 5 pipe 40 bore 50 panel 5x80 pump 12v 15000 l/h 8m 16a garden 1500 test 100 l 60 s at 4";
         let mut command = program();
         command.args(["answer", text, "--json"]).args(more);
         let output = run_to_end(&mut command);

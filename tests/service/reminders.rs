@@ -127,7 +127,7 @@ async fn forgetting_a_number_forgets_its_reminders_and_its_tests() {
     let folder = Folder::new();
     let mut desk = Desk::open(&folder).await;
     let baraka = number(92);
-    for text in [SET, "test 20 l 14 s at 4", "remind"] {
+    for text in [SET, "test 100 l 70 s at 4", "remind"] {
         desk.say(&baraka, text).await;
     }
     assert_eq!(desk.talk(&baraka).await.unwrap().known.tests.len(), 1);

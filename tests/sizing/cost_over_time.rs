@@ -4,12 +4,13 @@
 use noonwater::demo::PRICES_TOML;
 use noonwater::pricefile;
 use noonwater::sizing::money::cash_flow::{CashFlow, Paid, capital_recovery, even_from, paid_by_month, present_worth};
-use noonwater::sizing::money::costs::Money;
-use noonwater::sizing::{Market, Sheet, advise};
+use noonwater::sizing::money::costs::{Money, PriceList};
+use noonwater::sizing::weather::place::DAYS_IN_MONTH;
+use noonwater::sizing::{Advice, Market, Sheet, advise};
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
 
-use crate::common::{kito, near};
+use crate::common::{class, kito, near};
 
 fn d(text: &str) -> Decimal {
     text.parse().expect("a decimal")
@@ -142,4 +143,96 @@ fn what_has_no_price_has_no_course_and_is_named() {
     let advice = advise(&sheet.fill(climate.place.lat_deg).expect("whole"), &climate, &market).expect("in range");
     assert_eq!((advice.money.cash_flow, advice.money.petrol_cash_flow), (None, None));
     assert_eq!(advice.money.missing, ["cart", "petrol"]);
+}
+
+/// A set of no told pump in the demo valley, with its money.
+fn advised(garden_m2: Option<f64>, change: impl Fn(&mut PriceList)) -> (Advice, Market) {
+    let mut prices = pricefile::parse(PRICES_TOML, false).expect("the demo prices");
+    change(&mut prices);
+    let sheet = Sheet {
+        lift_m: Some(3.0),
+        pipe_m: Some(30.0),
+        panel_count: Some(3),
+        panel_w: Some(100.0),
+        garden_m2,
+        ..Sheet::default()
+    };
+    let climate = kito();
+    let market = Market { prices, ..Market::default() };
+    let advice = advise(&sheet.fill(climate.place.lat_deg).expect("whole"), &climate, &market).expect("in range");
+    (advice, market)
+}
+
+#[test]
+fn a_pump_wears_by_the_hours_that_the_garden_needs() {
+    // By hand from the year's own figures: a month's need over its mean flow while water comes, all its hours at most.
+    let season = kito().place.season_months;
+    for garden_m2 in [300.0, 900.0, 50_000.0] {
+        let (advice, market) = advised(Some(garden_m2), |_| {});
+        let hours: f64 = advice
+            .months
+            .iter()
+            .filter(|month| season.contains(&month.month))
+            .map(|month| {
+                let flow_m3_h = month.water.water_m3_day / month.water.pumping_hours;
+                let needed = month.need_l_m2_day * garden_m2 / 1000.0 / flow_m3_h;
+                needed.min(month.water.pumping_hours) * DAYS_IN_MONTH[usize::from(month.month) - 1]
+            })
+            .sum();
+        let class = market.classes.iter().find(|class| Some(&class.name) == advice.sheet.pump.class.as_ref());
+        let class = class.expect("a class of the market's");
+        let pump = f(*market.prices.pump.get(&class.name).expect("priced"));
+        let expected = pump * hours / class.life_h + 3.0 * 55.0 / 20.0;
+        near("a year", f(advice.money.yearly_cost.expect("priced")), expected, 0.01);
+    }
+    let yearly = |garden_m2| advised(garden_m2, |_| {}).0.money.yearly_cost;
+    assert!(yearly(Some(300.0)) < yearly(Some(900.0)), "a small garden wears less");
+    assert_eq!(yearly(None), yearly(Some(50_000.0)), "with no garden told, all that it can run");
+}
+
+#[test]
+fn one_month_of_payback() {
+    let (advice, _) = advised(Some(900.0), |_| {});
+    let (set, petrol) = (advice.money.cash_flow.expect("priced"), advice.money.petrol_cash_flow.expect("priced"));
+    let month = advice.money.payback_months.expect("within the years looked at");
+    // By the definition, with the sums of each month written out: before it the set has cost more, from it on never again.
+    let paid = |month: u32| {
+        let years = Decimal::from(month) / Decimal::from(12);
+        (set.paid(years), petrol.paid(years))
+    };
+    assert!(month == 0 || paid(month - 1).0 > paid(month - 1).1);
+    assert!((month..=60).map(paid).all(|(set, petrol)| set <= petrol));
+    near("days", advice.money.payback_days.expect("as months"), f64::from(month) * 365.0 / 12.0, 1e-9);
+}
+
+#[test]
+fn all_parts_has_the_small_ones_and_names_those_without_a_price() {
+    let bare = |prices: &mut PriceList| (prices.rope_per_m, prices.float, prices.clamp) = (None, None, None);
+    let (all, _) = advised(Some(900.0), |_| {});
+    let (without, _) = advised(Some(900.0), bare);
+    assert_eq!(without.money.missing, ["rope", "float", "clamp"]);
+    // Two ropes of the lift and 5 m, a float, two clamps, at the demo's prices: 16 m x 0.2 + 3 + 2 x 0.8.
+    let small = all.money.first_cost.expect("priced") - without.money.first_cost.expect("the rest is");
+    assert_eq!(small, d("7.8"));
+}
+
+#[test]
+fn fuses_that_are_advised_are_in_the_sum() {
+    // Four rows of 150 W: three push more than 15 A back into the fourth, so each has its fuse (IEC 62548).
+    let of = |change: fn(&mut PriceList)| {
+        let mut prices = pricefile::parse(PRICES_TOML, false).expect("the demo prices");
+        change(&mut prices);
+        let sheet =
+            Sheet { lift_m: Some(4.0), pipe_m: Some(40.0), panel_count: Some(4), panel_w: Some(150.0), ..Sheet::default() };
+        let sheet = Sheet { pump: Some(class("large")), ..sheet };
+        let climate = kito();
+        let market = Market { prices, ..Market::default() };
+        advise(&sheet.fill(climate.place.lat_deg).expect("whole"), &climate, &market).expect("in range")
+    };
+    let fused = of(|_| {});
+    let amps = fused.wire.string_fuse_a.expect("strings want fuses");
+    let unpriced = of(|prices| prices.fuse.clear());
+    assert_eq!(unpriced.money.missing, [format!("fuse {amps}")]);
+    let fuses = fused.money.first_cost.expect("priced") - unpriced.money.first_cost.expect("the rest is");
+    assert!(fuses >= d("12"), "{fuses}");
 }

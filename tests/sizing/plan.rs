@@ -45,7 +45,9 @@ fn soils_hold_what_table_19_says() {
 #[test]
 fn sand_is_watered_more_often_than_loam_and_shallow_roots_than_deep_ones() {
     let days = |crop: &str, soil: &str, eto: f64| {
-        interval_days(crop_named(crop).unwrap(), Stage::Mid, soil_named(soil).unwrap(), eto).unwrap()
+        let crop = crop_named(crop).unwrap();
+        let etc_mm_day = crop.coefficient(Stage::Mid) * eto;
+        interval_days(crop, crop.root_m[0], soil_named(soil).unwrap(), etc_mm_day).unwrap()
     };
     assert!(days("tomato", "sand", 5.0) < days("tomato", "sandy_loam", 5.0));
     assert!(days("tomato", "sandy_loam", 5.0) < days("tomato", "loam", 5.0));

@@ -65,8 +65,12 @@ fn label_of(key: &str, size: &str) -> String {
         "pipe_per_m" => format!("Pipe of {size} mm, a metre"),
         "cable_per_m" => format!("Cable of {size} mm², a metre"),
         "breaker" => format!("Breaker of {size} A"),
+        "fuse" => format!("Fuse of a string, {size} A"),
         "panel_per_w" => "Any other panel, a watt".to_owned(),
         "cart" => "Cart".to_owned(),
+        "rope_per_m" => "Rope, a metre".to_owned(),
+        "float" => "Float".to_owned(),
+        "clamp" => "Hose clamp".to_owned(),
         "drip_per_m2" => "Drip kit, a square metre".to_owned(),
         "interest_percent" => "Interest on borrowed money, % a year".to_owned(),
         _ => key.to_owned(),
@@ -88,6 +92,7 @@ fn title_of(key: &str) -> (&'static str, &'static str) {
         "panel" => ("Panels", "Watts of another panel"),
         "pipe_per_m" => ("Pipe", "Bore of another pipe, mm"),
         "cable_per_m" => ("Cable, both conductors", "Size of another cable, mm²"),
+        "fuse" => ("Fuses of the strings", "Amps of another fuse"),
         _ => ("Breakers for direct current", "Amps of another breaker"),
     }
 }

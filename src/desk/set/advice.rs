@@ -7,7 +7,7 @@ use crate::desk::frame::words::{said, said_with};
 use crate::single::refused_sheet;
 use crate::sizing::advice::advise::SheetUsed;
 use crate::sizing::advice::changes::{Change, Fix};
-use crate::sizing::bucket::judging::{Finding, Tested};
+use crate::sizing::bucket::judging::{Doubt, Finding, Tested};
 use crate::sizing::{Advice, SizingError};
 use crate::talk::{AnswerError, Depth, Known, answer_sheet};
 use crate::terms::{StanceKind, Watering};
@@ -230,8 +230,14 @@ fn lines(world: &World, advice: &Advice) -> Vec<(&'static str, String)> {
 /// What the tests came to, the latest in full.
 fn tests_in_words(tested: &Tested) -> String {
     let latest = match tested.findings.last() {
-        Some(Finding::Judged { measured_l_min, ratio, .. }) => {
-            format!("the latest {measured_l_min:.0} l/min, {:.0} % of what is expected", 100.0 * ratio)
+        Some(Finding::Judged { measured_l_min, ratio, doubt, .. }) => {
+            let why_not = match doubt {
+                None => "",
+                Some(Doubt::Short) => ", timed for less than 30 s and not worked with",
+                Some(Doubt::Surprising) => ", more than the label by a fifth: to be made again",
+                Some(Doubt::Unbelievable) => ", too far from the label to be believed",
+            };
+            format!("the latest {measured_l_min:.0} l/min, {:.0} % of what is expected{why_not}", 100.0 * ratio)
         }
         Some(Finding::Cloudy) => "the latest under clouds, not judged".to_owned(),
         Some(Finding::LowSun) => "the latest with the sun too low, not judged".to_owned(),

@@ -6,12 +6,9 @@ use rust_decimal::prelude::ToPrimitive;
 use crate::desk::frame::chart::{Chart, Curve, Figure};
 use crate::desk::frame::words::{said, said_with};
 use crate::sizing::advice::advise::Advice;
-use crate::sizing::money::cash_flow::{CashFlow, Paid, even_from, paid_by_month};
+use crate::sizing::money::cash_flow::{CashFlow, Paid, YEARS_LOOKED_AT as YEARS, paid_by_month};
 use crate::sizing::money::costs::Money;
 use crate::sizing::set::verdict::Verdict;
-
-/// Years that are drawn: longer than the petrol pump of most price lists lasts, shorter than panels do.
-const YEARS: u32 = 5;
 
 /// Months between two lines of the table.
 const TABLE_STEP: u32 = 6;
@@ -38,9 +35,9 @@ impl Costs {
             return Self::NoPrice(money.missing.join(", "));
         };
         let months = paid_by_month(set, petrol, YEARS);
-        // A set that does not water the garden cannot be set against a pump that does.
+        // A set that does not water the garden cannot be set against a pump that does, and has no such month.
         let is_enough = advice.verdict.is_none_or(|verdict| verdict != Verdict::Short);
-        let even = even_from(&months).filter(|_| is_enough);
+        let even = money.payback_months;
         let crossing = match even {
             _ if !is_enough => said("The set waters too little for this garden: make it enough first.").into_owned(),
             Some(0) => said("The set costs less from the first day.").into_owned(),

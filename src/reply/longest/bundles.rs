@@ -67,7 +67,7 @@ impl Bundles {
         let more = [Say::NextWord(Command::More), Say::Ask { field: Field::Garden, beside_answer: true }];
         let on: Vec<Say> = more.into_iter().chain(asks).collect();
         let around = |middle: Vec<Vec<Say>>| -> Vec<Vec<Say>> {
-            let before = vec![vec![took_word()], vec![only_start_read()], vec![told()]];
+            let before = vec![vec![took_word()], vec![only_start_read()], vec![told()], vec![Say::NewPump, Say::Untested]];
             let after = vec![vec![assumed()], climates(), cautions(), on.clone(), vec![passed_over()]];
             [before, middle, after].concat()
         };
@@ -233,6 +233,8 @@ impl Bundles {
         self.add_both("place-unknown", vec![vec![took_word()], vec![unknown]], &[BACK]);
         self.add_both("spot-refused", vec![vec![took_word()], vec![Say::SpotRefused]], &[BACK]);
         self.add_both("still-same", vec![vec![Say::StillSame]], &sure);
+        self.add_both("is-new-pump", vec![vec![took_word()], vec![Say::IsNewPump]], &sure);
+        self.add_both("no-test", vec![vec![Say::NoTest]], &[BACK]);
         self.add_both("forget", vec![vec![Say::ForgetSure]], &sure);
         self.add_both("kept", vec![vec![Say::Kept]], &[BACK]);
         self.add_both("nothing-understood", vec![vec![Say::NothingUnderstood]], &[BACK]);

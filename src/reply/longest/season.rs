@@ -8,7 +8,7 @@ use super::bundles::{BACK, Bundles, back};
 use super::values::{answers, cautions, climates, own};
 use crate::language::Command;
 use crate::sizing::advice::day_plan::{DayStances, Facing};
-use crate::sizing::bucket::judging::{Finding, Health};
+use crate::sizing::bucket::judging::{Doubt, Finding, Health};
 use crate::talk::{ReminderKind, Safety, Say};
 use crate::terms::{CROPS, SOILS, TestSky};
 
@@ -30,16 +30,22 @@ impl Bundles {
 }
 
 fn judged() -> Vec<Say> {
-    [Health::Healthy, Health::Check, Health::Fault].map(|health| Say::Test(finding(990.0, 1.4, health, true))).to_vec()
+    [Health::Healthy, Health::Check, Health::Fault]
+        .map(|health| Say::Test(finding(990.0, 1.4, Some(health), None)))
+        .to_vec()
 }
 
-fn finding(measured_l_min: f64, ratio: f64, health: Health, used: bool) -> Finding {
-    Finding::Judged { outlet_m: 99.5, measured_l_min, expected_l_min: 990.0, ratio, health, used }
+fn finding(measured_l_min: f64, ratio: f64, health: Option<Health>, doubt: Option<Doubt>) -> Finding {
+    Finding::Judged { outlet_m: 99.5, measured_l_min, expected_l_min: 990.0, ratio, health, doubt }
 }
 
 fn not_judged() -> Vec<Say> {
     [
-        finding(99_000.0, 990.0, Health::Healthy, false),
+        finding(99_000.0, 990.0, Some(Health::Healthy), Some(Doubt::Unbelievable)),
+        finding(990.0, 1.7, Some(Health::Healthy), Some(Doubt::Surprising)),
+        finding(990.0, 0.9, None, Some(Doubt::Short)),
+        finding(990.0, 0.7, Some(Health::Check), Some(Doubt::Short)),
+        finding(990.0, 0.5, Some(Health::Fault), Some(Doubt::Short)),
         Finding::Cloudy,
         Finding::LowSun,
         Finding::NothingExpected { outlet_m: 99.5, measured_l_min: 99_000.0 },
@@ -56,7 +62,14 @@ fn intervals() -> Vec<Say> {
     let pairs = CROPS.into_iter().flat_map(|crop| SOILS.map(|soil| (crop, soil)));
     pairs
         .flat_map(|(crop, soil)| {
-            [true, false].map(|soil_is_told| Say::Interval { days: 14.0, litres_m2: 999.0, crop, soil, soil_is_told })
+            [(true, true), (true, false), (false, true), (false, false)].map(|(soil_is_told, in_parts)| Say::Interval {
+                days: 14.0,
+                litres_m2: 999.0,
+                in_parts,
+                crop,
+                soil,
+                soil_is_told,
+            })
         })
         .collect()
 }

@@ -200,14 +200,15 @@ pub fn proposals() -> Vec<Say> {
 
 pub fn costs() -> Vec<Say> {
     let amount = Some(Decimal::from(LONG_AMOUNT));
-    let money = |first_cost, yearly_cost, payback_days| {
+    let money = |first_cost, yearly_cost, payback_months| {
         Say::Cost(Box::new(Money {
             currency: "XTS".to_owned(),
             first_cost,
             yearly_cost,
             petrol_first_cost: amount,
             petrol_yearly_cost: amount,
-            payback_days,
+            payback_months,
+            payback_days: None,
             missing: Vec::new(),
             with_interest: None,
             cash_flow: None,
@@ -215,8 +216,8 @@ pub fn costs() -> Vec<Say> {
         }))
     };
     vec![
-        money(amount, amount, Some(9999.0)),
-        money(amount, amount, Some(0.0)),
+        money(amount, amount, Some(60)),
+        money(amount, amount, Some(0)),
         money(amount, None, None),
         money(None, None, None),
     ]

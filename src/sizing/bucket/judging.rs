@@ -23,9 +23,19 @@ const CHECK_FROM: f64 = 0.60;
 /// Shares of the label that a test may imply and still be believed.
 pub const BELIEVED: (f64, f64) = (0.3, 1.5);
 
-/// Least height of the sun, degrees, at which a test is judged: lower down, haze and shade that nobody sees decide
-/// (practice).
-const LEAST_SUN_DEG: f64 = 15.0;
+/// Least height of the sun, degrees, at which a test is judged; lower down thin haze alone looks like a sick pump
+/// (practice). Near its noon the sun stands as high as it will, and a test is judged all the same.
+const LEAST_SUN_DEG: f64 = 40.0;
+const NEAR_NOON_H: f64 = 1.0;
+
+/// What a hand and a stopwatch are out by at most, seconds (practice).
+const TIMED_WITHIN_S: f64 = 1.0;
+
+/// From here on that is little beside the time itself, and the test may stand in for the label (practice).
+const LONG_ENOUGH_S: f64 = 30.0;
+
+/// A pump that gives more than this share of its label is measured again before it is believed (practice).
+const SURPRISING_ABOVE: f64 = 1.2;
 
 /// Least difference of outlets, m, from which two tests tell head and flow apart (practice).
 const HEIGHTS_APART_M: f64 = 0.5;
@@ -57,6 +67,18 @@ impl Health {
     }
 }
 
+/// Why a test is kept and not worked with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Doubt {
+    /// Timed for less than half a minute: more buckets are wanted.
+    Short,
+    /// More than the label promises by a fifth, and no other test says so: to be made again.
+    Surprising,
+    /// By itself it implies a curve too far from the label to be believed.
+    Unbelievable,
+}
+
 /// What a test came to.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 #[serde(tag = "finding", rename_all = "snake_case")]
@@ -66,13 +88,14 @@ pub enum Finding {
         measured_l_min: f64,
         expected_l_min: f64,
         ratio: f64,
-        health: Health,
-        /// False where by itself it implies a curve too far from the label to be believed: kept, and not used.
-        used: bool,
+        /// None where a second more or less would say otherwise.
+        health: Option<Health>,
+        /// Why it is not used; it is where there is nothing to doubt.
+        doubt: Option<Doubt>,
     },
     /// No expectation under clouds.
     Cloudy,
-    /// The sun stood too low, or was down: likely a wrong time.
+    /// The sun stood too low, or was down.
     LowSun,
     /// By its label the pump lifts nothing to that outlet in that light.
     NothingExpected { outlet_m: f64, measured_l_min: f64 },
@@ -93,6 +116,7 @@ pub struct Tested {
 struct Ready {
     observed: Observed,
     expected_m3_s: f64,
+    seconds: f64,
 }
 
 /// Judges the bucket tests of a set whose pump is known (else none), and puts its own numbers in the label's place.
@@ -100,6 +124,9 @@ struct Ready {
 /// Expected flow: a clear sky at the test's time, the stance, pump (at its default share of the label) and pipe of the
 /// sheet. One test scales the flow at no lift; two or more within two weeks whose outlets differ by half a metre fit flow
 /// and head by least squares. Bore and cable that were chosen for the label stay: they lie there already.
+///
+/// A verdict must hold for a second more and a second less on the stopwatch, and what was timed for less than 30 s, or gives
+/// more than 1.2 of the label alone, is not worked with.
 ///
 /// Ranges: litres 0.01..1e5, seconds 0.1..1e5, outlet 0..150 m, years 1990..2150.
 pub fn with_tests(
@@ -153,7 +180,8 @@ fn ready(
     }
     let place = &climate.place;
     let sun = sun_then(place.lat_deg, place.lon_deg, place.alt_m, test.at)?;
-    if sun.elevation_deg < LEAST_SUN_DEG {
+    let is_near_noon = (sun.solar_hour - 12.0).abs() <= NEAR_NOON_H && sun.elevation_deg > 0.0;
+    if sun.elevation_deg < LEAST_SUN_DEG && !is_near_noon {
         return Ok(Err(Finding::LowSun));
     }
     let light: Light = light_then(climate, filled.stance, &sun, test.at, test.sky == TestSky::Hazy)?;
@@ -165,7 +193,7 @@ fn ready(
         let measured_l_min = l_min_from_m3_s(observed.flow_m3_s);
         return Ok(Err(Finding::NothingExpected { outlet_m, measured_l_min }));
     }
-    Ok(Ok(Ready { observed, expected_m3_s }))
+    Ok(Ok(Ready { observed, expected_m3_s, seconds }))
 }
 
 /// A test that may be believed, by its place among those told.
@@ -178,7 +206,7 @@ struct Believed {
 fn judge(readies: Vec<Result<Ready, Finding>>, label: &PumpLabel) -> Result<(Vec<Finding>, Vec<Believed>), SizingError> {
     let (mut findings, mut believed) = (Vec::new(), Vec::new());
     for (at, ready) in readies.into_iter().enumerate() {
-        let Ready { observed, expected_m3_s } = match ready {
+        let Ready { observed, expected_m3_s, seconds } = match ready {
             Ok(ready) => ready,
             Err(finding) => {
                 findings.push(finding);
@@ -186,20 +214,46 @@ fn judge(readies: Vec<Result<Ready, Finding>>, label: &PumpLabel) -> Result<(Vec
             }
         };
         let ratio = observed.flow_m3_s / expected_m3_s;
-        let used = fit_flow(&[observed], label, BELIEVED)?.is_some();
+        let doubt = match fit_flow(&[observed], label, BELIEVED)? {
+            None => Some(Doubt::Unbelievable),
+            Some(_) if seconds < LONG_ENOUGH_S => Some(Doubt::Short),
+            Some(share) => (share.flow > SURPRISING_ABOVE).then_some(Doubt::Surprising),
+        };
         findings.push(Finding::Judged {
             outlet_m: observed.circuit.static_head_m,
             measured_l_min: l_min_from_m3_s(observed.flow_m3_s),
             expected_l_min: l_min_from_m3_s(expected_m3_s),
             ratio,
-            health: Health::of(ratio),
-            used,
+            health: health_within(ratio, seconds),
+            doubt,
         });
-        if used {
+        if matches!(doubt, None | Some(Doubt::Surprising)) {
             believed.push(Believed { at, observed });
         }
     }
+    believe_surprises_that_agree(&mut findings, &mut believed);
     Ok((findings, believed))
+}
+
+/// The health that a ratio tells, whichever way the stopwatch was out; none where it would tell another then.
+fn health_within(ratio: f64, seconds: f64) -> Option<Health> {
+    let slowest = Health::of(ratio * seconds / (seconds + TIMED_WITHIN_S));
+    let fastest = Health::of(ratio * seconds / (seconds - TIMED_WITHIN_S).max(f64::MIN_POSITIVE));
+    (slowest == fastest).then_some(slowest)
+}
+
+/// One test that surprises is put aside; two bear each other out.
+fn believe_surprises_that_agree(findings: &mut [Finding], believed: &mut Vec<Believed>) {
+    let surprises = |finding: &Finding| matches!(finding, Finding::Judged { doubt: Some(Doubt::Surprising), .. });
+    if findings.iter().filter(|finding| surprises(finding)).count() < 2 {
+        believed.retain(|test| !surprises(&findings[test.at]));
+        return;
+    }
+    for finding in findings {
+        if let Finding::Judged { doubt: doubt @ Some(Doubt::Surprising), .. } = finding {
+            *doubt = None;
+        }
+    }
 }
 
 /// The shares that the believed tests come to together.

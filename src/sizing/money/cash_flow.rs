@@ -8,6 +8,10 @@ use rust_decimal::{Decimal, MathematicalOps};
 /// Months in a year.
 const MONTHS: u32 = 12;
 
+/// Years over which set and petrol are held against each other: longer than the petrol pump of most price lists lasts,
+/// shorter than panels do.
+pub const YEARS_LOOKED_AT: u32 = 5;
+
 /// What one way of lifting the water costs, and when.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CashFlow {

@@ -5,13 +5,17 @@
 use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
-use rust_decimal::prelude::{FromPrimitive, ToPrimitive};
+use rust_decimal::prelude::FromPrimitive;
 use serde::{Deserialize, Serialize};
 
-use super::cash_flow::{CashFlow, capital_recovery};
+use super::cash_flow::{CashFlow, YEARS_LOOKED_AT, capital_recovery, even_from, paid_by_month};
+use crate::sizing::weather::place::DAYS_IN_MONTH;
 
 /// Years that panels last (practice).
 const PANEL_YEARS: u32 = 20;
+
+/// Clamps of a hose: one at each end.
+const CLAMPS: u32 = 2;
 
 /// Years over which whole sets are compared.
 const COMPARED_YEARS: u32 = 3;
@@ -34,6 +38,13 @@ pub struct PriceList {
     pub cable_per_m: BTreeMap<String, Decimal>,
     /// Breakers for direct current, by amps.
     pub breaker: BTreeMap<String, Decimal>,
+    /// Fuses of the strings with their holders, by amps.
+    pub fuse: BTreeMap<String, Decimal>,
+    /// Rope that the pump hangs and is tied by, a metre.
+    pub rope_per_m: Option<Decimal>,
+    pub float: Option<Decimal>,
+    /// A hose clamp.
+    pub clamp: Option<Decimal>,
     pub cart: Option<Decimal>,
     /// Drip kit a square metre, where the way of watering is changed to it.
     pub drip_per_m2: Option<Decimal>,
@@ -69,34 +80,42 @@ pub struct Parts {
     pub wire_m: f64,
     pub wire_mm2: f64,
     pub breaker_a: Option<f64>,
+    /// Fuse of each string, where strings want their own, and how many there are at each pump.
+    pub string_fuse_a: Option<f64>,
+    pub strings: u32,
+    /// Rope of each pump that hangs in the water, m.
+    pub rope_m: f64,
+    /// Whether each pump hangs under a float.
+    pub floats: bool,
 }
 
 /// How a set is used in a year.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Use {
-    /// Hours that each pump runs in the season.
+    /// Hours that each pump runs in the season for the garden's need, or all that it can where no garden is told.
     pub running_h: f64,
-    /// OperatingPoint hours until a pump is worn out.
+    /// Running hours until a pump is worn out.
     pub pump_life_h: Option<f64>,
     /// Water wanted in the season, m³.
     pub water_m3: f64,
-    /// Days of the season.
-    pub days: f64,
 }
 
 /// The money of a set.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Money {
     pub currency: String,
-    /// All parts; none where a price is missing.
+    /// All parts; none where a price is missing. Fuses, rope, float and clamps without a price are left out of it and
+    /// named in `missing`.
     pub first_cost: Option<Decimal>,
     /// Pumps and panels worn out in a year.
     pub yearly_cost: Option<Decimal>,
     pub petrol_first_cost: Option<Decimal>,
     /// Fuel, and the petrol pump's own wear.
     pub petrol_yearly_cost: Option<Decimal>,
-    /// Days of watering until what the set costs more than a petrol pump is saved; zero when it costs less, none when
-    /// nothing is saved or a price is missing.
+    /// Months from the start after which the set has cost no more than petrol and stays below it; none where that takes
+    /// longer than [`YEARS_LOOKED_AT`] or a price is missing.
+    pub payback_months: Option<u32>,
+    /// The same in days of the calendar.
     pub payback_days: Option<f64>,
     /// What has no price.
     pub missing: Vec<String>,
@@ -167,6 +186,23 @@ impl Purse<'_> {
         self.want(each, "panel", Some(parts.panel_w)).map(|each| each * Decimal::from(parts.panel_count))
     }
 
+    /// What keeps the pump in its place and the strings safe; what of it has no price is left out.
+    fn small(&mut self, parts: &Parts) -> Decimal {
+        let mut sum = Decimal::ZERO;
+        if let Some(amps) = parts.string_fuse_a {
+            let fuse = self.want(by_size(&self.prices.fuse, amps), "fuse", Some(amps));
+            sum += fuse.unwrap_or_default() * Decimal::from(parts.strings);
+        }
+        if parts.rope_m > 0.0 {
+            sum += self.want(self.prices.rope_per_m, "rope", None).unwrap_or_default() * decimal(parts.rope_m);
+        }
+        if parts.floats {
+            sum += self.want(self.prices.float, "float", None).unwrap_or_default();
+        }
+        sum += self.want(self.prices.clamp, "clamp", None).unwrap_or_default() * Decimal::from(CLAMPS);
+        sum * Decimal::from(parts.pump_count)
+    }
+
     /// Pipe, cable and breaker of every pump, and one cart.
     fn rest(&mut self, parts: &Parts) -> Option<Decimal> {
         let pipe = by_size(&self.prices.pipe_per_m, parts.bore_mm);
@@ -178,7 +214,8 @@ impl Purse<'_> {
             None => Some(Decimal::ZERO),
         };
         let cart = self.want(self.prices.cart, "cart", None);
-        Some((pipe? + cable? + breaker?) * Decimal::from(parts.pump_count) + cart?)
+        let small = self.small(parts);
+        Some((pipe? + cable? + breaker?) * Decimal::from(parts.pump_count) + cart? + small)
     }
 }
 
@@ -213,7 +250,8 @@ struct Bought {
 /// First cost, yearly cost and the same of petrol.
 ///
 /// Yearly: pumps by running hours over their life, panels over 20 years. Petrol: fuel for the hours that lift the same
-/// water, and its pump over its years. Payback: `(first - petrol first) / (saving a year / days of the season)`.
+/// water, and its pump over its years. Payback: the month from which all that was paid for the set stays below petrol's, see
+/// [`even_from`].
 pub fn money(prices: &PriceList, parts: &Parts, usage: &Use) -> Money {
     let mut purse = Purse { prices, missing: Vec::new() };
     let pumps = purse.pump(parts).map(|each| each * Decimal::from(parts.pump_count));
@@ -236,17 +274,9 @@ pub fn money(prices: &PriceList, parts: &Parts, usage: &Use) -> Money {
         Some((cash_flow.fuel_yearly + wear).round_dp(2))
     });
     let petrol_first = petrol.map(|petrol| petrol.pump);
-    let payback = || {
-        let more = first? - petrol_first?;
-        if more <= Decimal::ZERO {
-            return Some(0.0);
-        }
-        let saved = petrol_yearly? - yearly?;
-        (saved > Decimal::ZERO && usage.days > 0.0)
-            .then(|| (more / saved).to_f64().map(|years| years * usage.days))
-            .flatten()
-    };
     let cash_flow = set_cash_flow(first, &bought, usage);
+    let payback_months = cash_flow.as_ref().zip(petrol_cash_flow.as_ref());
+    let payback_months = payback_months.and_then(|(set, petrol)| even_from(&paid_by_month(set, petrol, YEARS_LOOKED_AT)));
     let with_interest = prices.interest_percent.map(|percent| WithInterest {
         percent,
         yearly_cost: cash_flow.as_ref().and_then(|cash_flow| set_yearly(percent, cash_flow, &bought)),
@@ -258,7 +288,8 @@ pub fn money(prices: &PriceList, parts: &Parts, usage: &Use) -> Money {
         yearly_cost: yearly,
         petrol_first_cost: petrol_first,
         petrol_yearly_cost: petrol_yearly,
-        payback_days: payback(),
+        payback_months,
+        payback_days: payback_months.map(|months| f64::from(months) * DAYS_IN_MONTH.iter().sum::<f64>() / 12.0),
         missing,
         with_interest,
         cash_flow,

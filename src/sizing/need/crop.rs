@@ -31,8 +31,8 @@ pub struct Crop {
     pub depletion: f64,
 }
 
-/// The crops known. FAO-56 (1998 edition) tables 12 and 22; the lines marked *memory* were recalled, not read again.
-pub const CROPS: [Crop; 22] = [
+/// The crops known. FAO-56 (1998 edition) tables 12 and 22.
+pub const CROPS: [Crop; 42] = [
     // Tables 12 and 22, small vegetables as a group.
     crop("mixed_vegetables", [0.70, 1.05, 0.95], 0.4, [0.3, 0.6], 0.30),
     crop("tomato", [0.60, 1.15, 0.80], 0.6, [0.7, 1.5], 0.40),
@@ -49,13 +49,33 @@ pub const CROPS: [Crop; 22] = [
     crop("sweet_potato", [0.50, 1.15, 0.65], 0.4, [1.0, 1.5], 0.65),
     crop("cassava", [0.30, 0.80, 0.30], 1.0, [0.5, 0.8], 0.35), // first year
     crop("banana", [0.50, 1.10, 1.00], 3.0, [0.5, 0.9], 0.35),  // first year
-    crop("carrot", [0.70, 1.05, 0.95], 0.3, [0.5, 1.0], 0.35),  // memory
-    crop("lettuce", [0.70, 1.00, 0.95], 0.3, [0.3, 0.5], 0.30), // memory
-    crop("spinach", [0.70, 1.00, 0.95], 0.3, [0.3, 0.5], 0.20), // memory
-    crop("pepper", [0.60, 1.05, 0.90], 0.7, [0.5, 1.0], 0.30),  // memory
-    crop("eggplant", [0.60, 1.05, 0.90], 0.8, [0.7, 1.2], 0.45), // memory
-    crop("cucumber", [0.60, 1.00, 0.75], 0.3, [0.7, 1.2], 0.50), // memory
-    crop("watermelon", [0.40, 1.00, 0.75], 0.4, [0.8, 1.5], 0.40), // memory
+    crop("carrot", [0.70, 1.05, 0.95], 0.3, [0.5, 1.0], 0.35),
+    crop("lettuce", [0.70, 1.00, 0.95], 0.3, [0.3, 0.5], 0.30),
+    crop("spinach", [0.70, 1.00, 0.95], 0.3, [0.3, 0.5], 0.20),
+    crop("pepper", [0.60, 1.05, 0.90], 0.7, [0.5, 1.0], 0.30),
+    crop("eggplant", [0.60, 1.05, 0.90], 0.8, [0.7, 1.2], 0.45),
+    crop("cucumber", [0.60, 1.00, 0.75], 0.3, [0.7, 1.2], 0.50),
+    crop("watermelon", [0.40, 1.00, 0.75], 0.4, [0.8, 1.5], 0.40),
+    crop("sweet_melon", [0.50, 1.05, 0.75], 0.4, [0.8, 1.5], 0.40),
+    crop("pumpkin", [0.50, 1.00, 0.80], 0.4, [1.0, 1.5], 0.35),
+    crop("dry_bean", [0.40, 1.15, 0.35], 0.4, [0.6, 0.9], 0.45),
+    crop("soybean", [0.40, 1.15, 0.50], 0.75, [0.6, 1.3], 0.50),
+    crop("broccoli", [0.70, 1.05, 0.95], 0.3, [0.4, 0.6], 0.45),
+    crop("cauliflower", [0.70, 1.05, 0.95], 0.4, [0.4, 0.7], 0.45),
+    crop("celery", [0.70, 1.05, 1.00], 0.6, [0.3, 0.5], 0.20),
+    crop("turnip", [0.50, 1.10, 0.95], 0.6, [0.5, 1.0], 0.50),
+    crop("okra", [0.60, 1.05, 0.90], 0.7, [0.5, 1.0], 0.30), // not in the tables: the pepper's line stands in (practice)
+    crop("strawberry", [0.40, 0.85, 0.75], 0.2, [0.2, 0.3], 0.20),
+    crop("sorghum", [0.30, 1.00, 0.55], 1.5, [1.0, 2.0], 0.55),
+    crop("millet", [0.30, 1.00, 0.30], 1.5, [1.0, 2.0], 0.55),
+    crop("sugar_cane", [0.40, 1.25, 0.75], 3.0, [1.2, 2.0], 0.65),
+    crop("pineapple", [0.50, 0.50, 0.50], 0.9, [0.3, 0.6], 0.50), // with cover
+    crop("cassava_second_year", [0.30, 1.10, 0.50], 1.5, [0.7, 1.0], 0.40),
+    crop("banana_second_year", [1.00, 1.20, 1.10], 4.0, [0.5, 0.9], 0.35),
+    crop("coffee", [1.05, 1.10, 1.10], 2.5, [0.9, 1.5], 0.40), // with weeds
+    crop("citrus", [0.75, 0.70, 0.75], 4.0, [1.2, 1.5], 0.50), // cover, 70 % canopy
+    crop("avocado", [0.60, 0.85, 0.75], 3.0, [0.5, 1.0], 0.70),
+    crop("alfalfa", [0.40, 0.95, 0.90], 0.7, [1.0, 2.0], 0.55), // cuts averaged
 ];
 
 /// The crop where none is named.

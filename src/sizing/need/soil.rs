@@ -1,6 +1,6 @@
 //! How many days a soil holds what a crop drinks.
 
-use super::crop::{Crop, Stage};
+use super::crop::Crop;
 use crate::sizing::error::{SizingError, within};
 
 /// A soil, by the water that it holds between field capacity and wilting point.
@@ -50,10 +50,10 @@ pub fn readily_available_mm(available: f64, root_m: f64, depletion: f64) -> Resu
 
 /// Days from one watering to the next, not rounded: readily available water over `ETc` (FAO-56 chapter 8).
 ///
-/// The share taken without stress is table 22's, moved by `0.04 (5 - ETc)` (its footnote 2) within 0.1..0.8; roots reach
-/// the shallow end of table 22, as it advises for scheduling. ETo above 0, up to 30 mm/day.
-pub fn interval_days(crop: &Crop, stage: Stage, soil: &Soil, eto_mm_day: f64) -> Result<f64, SizingError> {
-    let etc_mm_day = within("etc_mm_day", crop.coefficient(stage) * eto_mm_day, 0.01, 40.0)?;
+/// The share taken without stress is table 22's, moved by `0.04 (5 - ETc)` (its footnote 2) within 0.1..0.8; full-grown roots
+/// reach the shallow end of table 22, as it advises for scheduling. Roots 0.05..5 m, ETc above 0, up to 40 mm/day.
+pub fn interval_days(crop: &Crop, root_m: f64, soil: &Soil, etc_mm_day: f64) -> Result<f64, SizingError> {
+    within("etc_mm_day", etc_mm_day, 0.01, 40.0)?;
     let depletion = (crop.depletion + 0.04 * (5.0 - etc_mm_day)).clamp(DEPLETION.0, DEPLETION.1);
-    Ok(readily_available_mm(soil.middle(), crop.root_m[0], depletion)? / etc_mm_day)
+    Ok(readily_available_mm(soil.middle(), root_m, depletion)? / etc_mm_day)
 }
