@@ -13,6 +13,7 @@ mod signals;
 mod staff;
 mod talks;
 mod tally;
+mod tally_day;
 
 pub use entry::NoEntry;
 pub use error::StoreError;

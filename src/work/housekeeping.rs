@@ -1,4 +1,5 @@
-//! Puts before staff what has been tried for too long, and removes what has been kept for long enough.
+//! Puts before staff what has been tried for too long, removes what has been kept for long enough, and counts the days that
+//! are over.
 
 use std::time::Duration;
 
@@ -25,10 +26,13 @@ pub fn start(store: Store, retention: Retention) -> Background {
             if let Err(error) = look(&store, Utc::now()).await {
                 warn!(%error, "what is too old was not looked through");
             }
-            if looks % REMOVE_EVERY == 0
-                && let Err(error) = remove(&store, &retention, Utc::now()).await
-            {
-                warn!(%error, "what is kept for too long was not removed");
+            if looks % REMOVE_EVERY == 0 {
+                if let Err(error) = remove(&store, &retention, Utc::now()).await {
+                    warn!(%error, "what is kept for too long was not removed");
+                }
+                if let Err(error) = store.count_days(Utc::now().date_naive()).await {
+                    warn!(%error, "the days that are over were not counted");
+                }
             }
             looks += 1;
             tokio::select! {

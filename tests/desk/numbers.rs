@@ -78,3 +78,69 @@ fn a_change_is_counted_by_its_name_in_json() {
         assert_eq!(serde_json::to_value(change).unwrap()["what"], change.code());
     }
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn days_that_are_counted_once_give_what_every_message_gives() {
+    let folder = Folder::new();
+    let _service = Service::start(&folder, "");
+    let mut connection = Service::connect(&folder).await;
+    sqlx::query(
+        "insert into tally (message, received_at, line, place, crop, verdict, troubles, fixes, replied, to_person,
+                            person_answered_at, reply_taken_at)
+         select gen_random_uuid(), at, 'north', case n % 3 when 0 then 'Kito' else 'Mto' end, case when n % 2 = 0 then 'tomato' end,
+                case n % 4 when 0 then 'enough' when 1 then 'tight' when 2 then 'short' end,
+                case when n % 5 = 0 then '{not_understood,near_miss}'::text[] else '{}' end,
+                case when n % 7 = 0 then '{more_panels}'::text[] else '{}' end,
+                n % 6 <> 0, n % 10 = 0, case when n % 10 = 0 then at + n * interval '7 seconds' end,
+                at + (n % 40) * interval '130 milliseconds'
+         from generate_series(1, 3000) n, lateral (select now() - n * interval '20 minutes' as at) as received",
+    )
+    .execute(&mut connection)
+    .await
+    .unwrap();
+    let store = noonwater::store::Store::open(Service::options(&folder)).await.unwrap();
+    let midnight = |days: u64| {
+        let day = chrono::Utc::now().date_naive() - chrono::Days::new(days);
+        day.and_time(chrono::NaiveTime::MIN).and_utc()
+    };
+    let (from, until) = (midnight(38), chrono::Utc::now());
+    let splits = noonwater::store::Split::ALL;
+    let mut exact = Vec::new();
+    sqlx::query("delete from tally_day_counted").execute(&mut connection).await.unwrap();
+    for split in splits {
+        exact.push(store.counts(split, from, until).await.unwrap());
+    }
+    assert!(store.count_days(chrono::Utc::now().date_naive()).await.unwrap() >= 40);
+    for (split, exact) in splits.into_iter().zip(exact) {
+        let counted = store.counts(split, from, until).await.unwrap();
+        assert_eq!(counted.len(), exact.len(), "{split:?}");
+        for (counted, exact) in counted.iter().zip(&exact) {
+            let whole = |c: &noonwater::store::Count| {
+                (
+                    c.key.clone(),
+                    [
+                        c.messages,
+                        c.by_program,
+                        c.to_person,
+                        c.person_answered,
+                        c.enough,
+                        c.tight,
+                        c.short,
+                        c.with_trouble,
+                        c.with_fix,
+                    ],
+                )
+            };
+            assert_eq!(whole(counted), whole(exact), "{split:?}");
+            for (near, right) in [
+                (counted.person_median_s, exact.person_median_s),
+                (counted.taken_median_s, exact.taken_median_s),
+                (counted.taken_nine_in_ten_s, exact.taken_nine_in_ten_s),
+            ] {
+                let (near, right) = (near.unwrap(), right.unwrap());
+                // Half a bucket, and the step between two messages where the middle falls between them.
+                assert!((near - right).abs() <= 0.05 * right + 0.14 + right * 0.01, "{split:?} {near} {right}");
+            }
+        }
+    }
+}

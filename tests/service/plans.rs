@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 
 use chrono::Utc;
 use noonwater::sending::Receipt;
-use noonwater::store::{Kind, Store};
+use noonwater::store::{Kind, Split, Store};
 use serde_json::json;
 use sqlx::{Executor, PgConnection};
 
@@ -24,6 +24,7 @@ async fn fill(database: &mut PgConnection) {
         "set session_replication_role = replica",
         "set synchronous_commit = off",
         "set statement_timeout = 0",
+        "drop index inbound_words",
         "create function phone(n bigint) returns text language sql immutable as $$ select '+999' || (100000000 + n % 200000) $$",
         "create function name_of(n bigint) returns uuid language sql immutable as $$ select md5('m' || n)::uuid $$",
         "create function reply_of(n bigint) returns uuid language sql immutable as $$ select md5('r' || n)::uuid $$",
@@ -50,6 +51,7 @@ async fn fill(database: &mut PgConnection) {
          select id, seq, 'south', recipient, 1, now() + interval '1 hour', 3, now() from outbox order by seq limit 100000",
         "insert into sending (id, seq, line, recipient, priority, due_at, since)
          select id, seq, 'south', recipient, 1, now(), now() from outbox order by seq offset 100000 limit 50",
+        "create index inbound_words on inbound using gin (to_tsvector('simple', body))",
         "set session_replication_role = origin",
         "analyze",
     ] {
@@ -114,6 +116,13 @@ async fn no_hot_statement_reads_a_whole_table() {
     let began = Instant::now();
     assert_eq!(service.get("/metrics").await.status(), 200);
     println!("metrics: {:?}", began.elapsed());
+    store.count_days(Utc::now().date_naive()).await.unwrap();
+    let midnight = Utc::now().date_naive().and_time(chrono::NaiveTime::MIN).and_utc();
+    for split in Split::ALL {
+        let began = Instant::now();
+        store.counts(split, midnight - chrono::TimeDelta::days(84), Utc::now()).await.unwrap();
+        println!("twelve weeks by {}: {:?}", split.name(), began.elapsed());
+    }
     assert!(!store.settle("north", uuid::Uuid::nil(), Receipt::Failed).await.unwrap());
     // Nothing is old enough: the look alone.
     for kind in Kind::ALL {
