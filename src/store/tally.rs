@@ -20,6 +20,8 @@ pub struct NewTally<'a> {
     /// Codes of the changes that were advised.
     pub fixes: &'a [&'static str],
     pub replied: bool,
+    /// The call that brought it carried the reply back at once.
+    pub is_shown: bool,
     pub to_person: bool,
 }
 
@@ -104,8 +106,9 @@ pub struct Gauges {
 impl Step<'_> {
     pub async fn tally(&mut self, tally: &NewTally<'_>) -> Result<(), StoreError> {
         sqlx::query(
-            "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person, fixes)
-             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)",
+            "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person, fixes,
+                                reply_taken_at)
+             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, case when $12 then greatest(now(), $2) end)",
         )
         .bind(tally.message)
         .bind(tally.received_at)
@@ -118,6 +121,7 @@ impl Step<'_> {
         .bind(tally.replied)
         .bind(tally.to_person)
         .bind(tally.fixes)
+        .bind(tally.replied && tally.is_shown)
         .execute(self.opened.on())
         .await?;
         Ok(())

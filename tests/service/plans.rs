@@ -26,8 +26,8 @@ async fn fill(database: &mut PgConnection) {
         "set statement_timeout = 0",
         "drop index inbound_words",
         "create function phone(n bigint) returns text language sql immutable as $$ select '+999' || (100000000 + n % 200000) $$",
-        "create function name_of(n bigint) returns uuid language sql immutable as $$ select md5('m' || n)::uuid $$",
-        "create function reply_of(n bigint) returns uuid language sql immutable as $$ select md5('r' || n)::uuid $$",
+        "create function name_of(n bigint) returns uuid language sql immutable as $$ select ('00000000-0000-4000-8000-' || lpad(to_hex(n), 12, '0'))::uuid $$",
+        "create function reply_of(n bigint) returns uuid language sql immutable as $$ select ('00000001-0000-4000-8000-' || lpad(to_hex(n), 12, '0'))::uuid $$",
         "insert into inbound (id, line, external_id, sender, recipient, body, received_at, fingerprint, wants_person, person_done_at)
          select name_of(n), 'north', 'x' || n, phone(n), '32100', 'lift 3', now() - interval '300 days' * (1 - n / 2000000.0),
                 '\\x00', n % 1000 = 0, case when n % 20000 <> 0 then now() end
