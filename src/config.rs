@@ -2,6 +2,7 @@
 //! start with one sentence that names it.
 
 mod read;
+mod shape;
 
 use std::collections::BTreeMap;
 use std::net::SocketAddr;
@@ -11,6 +12,7 @@ use secrecy::SecretString;
 use serde::{Deserialize, Deserializer};
 
 pub use read::{ConfigError, read};
+pub use shape::{CallMethod, CallShape, InputHolds, ReplyForm, ReplyShape, SecretIn};
 
 /// Everything an operator may set.
 #[derive(Debug, Clone, Deserialize)]
@@ -132,6 +134,11 @@ pub struct LineConfig {
     pub sms_line: Option<String>,
     #[serde(default)]
     pub fields: FieldNames,
+    /// For menus: how the gateway calls, and the answer that it wants.
+    #[serde(default)]
+    pub call: CallShape,
+    #[serde(default)]
+    pub reply: ReplyShape,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]

@@ -180,7 +180,7 @@ fn every_advice_carries_a_safety_line_and_all_take_turns() {
     let mut phone = Phone::new();
     let mut seen = std::collections::BTreeSet::new();
     let english = WORLD.languages.get("en").expect("English");
-    for lift in 0..9 {
+    for (lift, _) in (0_u8..).zip(noonwater::talk::Safety::ALL) {
         let reply = phone.say(&format!("lift {} pipe 40 panel 3x100 garden 1500", 4.0 + f64::from(lift) / 10.0));
         let line = noonwater::talk::Safety::ALL
             .iter()

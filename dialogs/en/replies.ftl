@@ -48,8 +48,8 @@ over-driven = Too many panels: at noon they wear out the pump. Use only { $panel
     .tiny = Too many panels: use only { $panels }.
 over-driven-always = Too much voltage: at noon it wears out the pump. Use smaller panels.
     .tiny = Wears fast: smaller panels.
-well-runs-dry = The pump takes more than the well gives: stop before it runs dry.
-    .short = Well may run dry: watch it.
+well-runs-dry = The pump takes more than the well gives. Choke the OUTLET, or run it by turns; never choke the inlet, never run dry.
+    .short = Well may run dry: choke the outlet.
     .tiny = Well may run dry.
 high-voltage = Danger: over 60 V. A licensed electrician must wire it, by the local rules.
     .tiny = Over 60 V: licensed electrician only.
@@ -58,23 +58,49 @@ safety = { $line ->
        *[switch_off] Switch off and unplug before you touch pump or wires.
         [dry_joints] Keep joints and the switch dry and out of the water.
         [panels_live] Panels give voltage in any light: cover them before joining wires.
-        [dc_breaker] Use a breaker rated for DC: an AC one may not cut a DC arc.
+        [dc_breaker] Use a breaker rated for DC and your volts, + and - as marked on it: an AC one, or one turned round, may not cut an arc.
+        [children] Keep children away from the pump, the bank and open wells.
+        [never_dry] Never let the pump run dry.
+        [two_people] In wind two people move the panels. Tie them down.
+        [not_drink] Do not drink this water or wash raw food in it untreated. It also carries bilharzia: stay out where you can.
+        [electrician] Over 60 V, mains or inside a well: licensed electrician, local rules.
+        [in_water] Nobody stands, washes or swims near the pump while it runs. Wire skin torn or case cracked: do not use it.
+        [well] A pump in a well is pulled up by its rope. Nobody goes down: bad air kills. Wiring there: a licensed electrician.
+        [storm] Thunder: leave cart, wires and river. Come back 30 minutes after the last thunder.
+        [plug] Switch off first, then unplug. A plug pulled while running draws an arc that burns hands and plug.
+        [poison] Mix poison and fertiliser far from river and well, with other cans. Never suck a hose to start it.
+    }
+    .short = { $line ->
+       *[switch_off] Switch off and unplug before you touch pump or wires.
+        [dry_joints] Keep joints and the switch dry and out of the water.
+        [panels_live] Panels give voltage in any light: cover them before joining wires.
+        [dc_breaker] Use a breaker rated for DC, + and - as marked: an AC one may not cut a DC arc.
         [children] Keep children away from the pump, the bank and open wells.
         [never_dry] Never let the pump run dry.
         [two_people] In wind two people move the panels. Tie them down.
         [not_drink] Do not drink this water untreated.
         [electrician] Over 60 V, mains or inside a well: licensed electrician, local rules.
+        [in_water] Nobody stands or swims near the pump while it runs.
+        [well] Nobody goes down a well: bad air kills. Pull the pump up by its rope.
+        [storm] Thunder: leave cart, wires and river.
+        [plug] Switch off first, then unplug: else an arc burns you.
+        [poison] Poison and fertiliser: mix far from river and well.
     }
     .tiny = { $line ->
        *[switch_off] Switch off before pump work.
         [dry_joints] Keep joints and switch dry.
         [panels_live] Cover panels before joining wires.
-        [dc_breaker] Use a DC breaker, not AC.
+        [dc_breaker] DC breaker, + and - as marked.
         [children] Keep children off pump and bank.
         [never_dry] Never run the pump dry.
         [two_people] Wind: two people, tie panels down.
         [not_drink] Do not drink it untreated.
-        [electrician] Over 60V or mains: electrician.
+        [electrician] Over 60V, mains: electrician.
+        [in_water] Pump runs: nobody in the water.
+        [well] Nobody goes down a well: bad air.
+        [storm] Thunder: leave wires and river.
+        [plug] Switch off first, then unplug.
+        [poison] No poison near river or well.
     }
 
 next-word = Text { $word } for more.
@@ -125,8 +151,9 @@ refused-unknown-unit = { $field }: I do not know that unit. Send it in { $unit }
 refused-no-number = { $field }: send a number after it.
 refused-whole = { $field } must be a whole number.
 refused-one = { $field }: send one number only.
+refused-twice = { $field }: I read more than one. Send only one.
 refused-gallon = US or imperial gallons? Send us ({ $us } l/h) or imperial ({ $imperial } l/h).
-refused-which = Which field is { $value }? Put its word before it, like: lift { $value }
+refused-which = Which field is { $value }? Put its word before it, like: lift 3
 refused-test = A test needs litres and seconds. Example: test 75 l 40 s at 3
 
 is-it-right = { $field } { $value } { $unit } is unusual. Is it right? Send yes, or { $field } and the right number.
@@ -164,15 +191,15 @@ no-more = That was all. Words: setup, care, wire, pipe, help.
 
 # What a field is and how to measure it, when its word comes alone.
 about = { $field ->
-       *[lift] Lift: metres straight up from the water to where it flows out. Use a string and a tape. Example: lift 3
+       *[lift] Lift: metres straight up from water to outlet. Sight level over a clear hose of water, or count eye heights. Example: lift 3
         [low] Low: the lift when the river or well is lowest, at the end of the dry season. Example: low 4
         [pipe] Pipe: metres of hose from pump to garden along the ground. 1 step is about 0.7 m. Example: pipe 30
         [bore] Bore: width inside the pipe in mm. A narrow pipe eats the pump's force. Example: bore 50
         [panel] Panel: how many, and the watts on the label at the back. Example: panel 3x100
         [stance] Stance: flat, fixed at a tilt, or turned by hand to the sun. Example: turned
-        [pump] Pump: volts, litres an hour and highest metres on the label. Example: pump 12v 9000 l/h 6m 10a
-        [suction] Suction: metres the pump stands above the water; 0 when it hangs in it. Example: suction 3
-        [well] Well: litres an hour it refills. Lower it 1 m and time it. Example: well 2000
+        [pump] Pump: volts, amps, litres an hour, highest metres on the label. Example: pump 12v 9000 l/h 6m 10a
+        [suction] Suction: metres the pump stands above water. Foot valve below, fill pump and hose first; never by mouth. Example: suction 3
+        [well] Well: pump it 1 m down, time the refill. Litres an hour = 47000 x width x width / minutes; width in m. Example: well 2000
         [garden] Garden: length x width in steps or metres. Example: garden 50x30
         [crop] Crop: what you grow; each drinks its own share. Example: crop tomato
         [soil] Soil: a wet ball falls apart: sand; holds: loam; rolls like string: clay. Example: soil clay
@@ -188,21 +215,37 @@ bore-told = Pipe { $metres } m of { $bore } mm: at noon it eats { $loss } m of l
 
 # Placing and joining the set, one step a message.
 setup = { $step ->
-       *[mud] 1/8 Hang the pump off the mud, in a bucket full of small holes with a net around it: a screen.
-        [float] 2/8 Hang the bucket on a rope under a float (a sealed can), so it follows the river up and down.
-        [joints] 3/8 All joints and the switch stay above the highest water, on a post, under a cover.
-        [cover] 4/8 Cover the panels with cloth while you join the wires: plus to plus, minus to minus.
-        [hose] 5/8 Lay the hose without kinks or sharp bends, pushed on well, with clamps at both ends.
-        [first_start] 6/8 First start: pump under water, then switch on. No water in 1 minute: off, check plus and minus.
-        [tie_down] 7/8 Tie the cart or panels to stakes: wind lifts panels. Clear shade, even of one leaf.
-        [home] 8/8 In the evening switch off, unplug, take pump and panels home. Do not pull on the wire.
+       *[mud] 1/8 Hang the pump by a rope, never by its wire, off the mud, in a bucket full of small holes with a net around it.
+        [float] 2/8 Hang the bucket under a float (clean sealed can, no poison can); tie it by a second rope to a stake. River rising? Take it out.
+        [joints] 3/8 One uncut cable from pump to post is best. Joints and switch in a box on the post, above flood level, cable entering from below.
+        [cover] 4/8 Panels face down or under thick dark cloth. Side by side: join + to +, - to -. One after the other: + to -. Join the pump last.
+        [hose] 5/8 Hose without kinks, always rising, clamps at both ends, tied to a stake: full of water it is heavy and pulls off.
+        [first_start] 6/8 Check + and -. Nobody in the water. Pump under, shake the air out, switch on. Little water after 1 min: off, check + and - again.
+        [tie_down] 7/8 Stake cart and panels on both sides. Storm coming: switch off, lay panels flat, tie, go away. No shade, not even a leaf.
+        [home] 8/8 Evening: switch off, unplug, lift pump by its rope, rinse, take pump and panels home. Left in the river it is stolen or silted.
+    }
+    .tiny = { $step ->
+       *[mud] 1/8 Hang the pump by a rope, never by its wire, off the mud, in a bucket full of small holes in a net.
+        [float] 2/8 Bucket under a float (sealed can, no poison can), a second rope to a stake. River rising? Take it out.
+        [joints] 3/8 Best one uncut cable, pump to post. Joints, switch in a box above flood level, cable in from below.
+        [cover] 4/8 Panels under thick dark cloth. Side by side: + to +, - to -. One after the other: + to -. Pump last.
+        [hose] 5/8 Hose without kinks, always rising, clamps at both ends, tied to a stake: full it is heavy, pulls off.
+        [first_start] 6/8 Check + and -. Nobody in the water. Pump under, shake the air out, on. Little water in 1 min: off, check.
+        [tie_down] 7/8 Stake cart and panels on both sides. Storm: switch off, panels flat, tie, go away. No shade, not a leaf.
+        [home] 8/8 Evening: switch off, unplug, lift pump by its rope, rinse, take pump and panels home from thieves and silt.
     }
 # What to clean, look at and replace.
 care = { $step ->
-       *[week] 1/4 Each week: wash screen and bucket, wipe the panels with water and a soft cloth, early.
-        [month] 2/4 Each month: look for warm or green joints, cut wires, leaks; tighten screws and clamps.
-        [season] 3/4 Each season: try the breaker, rope and float; do the bucket test: test 75 l 40 s at 3
-        [replace] 4/4 Less water than before? Clean screen, look for leaks, then new brushes or a new pump.
+       *[week] 1/4 Each week, switched off: wash screen and bucket; wipe panels with water and a soft cloth before the sun is hot.
+        [month] 2/4 Each month, after running: switch off, then feel plug and joints. A warm or green one must be cut off and made new. Tighten clamps.
+        [season] 3/4 Each season: try the breaker, rope and float; time 5 buckets or a drum: test 75 l 40 s at 3
+        [replace] 4/4 Less water? Screen, leaks, panels, joints first. A sealed pump: do not open it, buy new. Brushes only where it has brush caps.
+    }
+    .tiny = { $step ->
+       *[week] 1/4 Each week, switched off: wash screen, bucket; wipe panels, water and soft cloth, before the sun is hot.
+        [month] 2/4 Each month, after running: switch off, feel plug and joints. Warm or green: cut it off, make it new.
+        [season] 3/4 Each season: try the breaker, rope and float; time 5 buckets or a drum: test 75 l 40 s at 3
+        [replace] 4/4 Less water? Screen, leaks, panels, joints first. Do not open a sealed pump. Brushes only under brush caps.
     }
 help = { $step ->
        *[begin] Send: lift 3 pipe 30 panel 3x100 garden 900 (m, m, W, m2). A guide for planning only: local codes and licensed electricians come first.
@@ -255,7 +298,7 @@ choice = { $item ->
 no-such-choice = Key a number of the list.
 also-by-sms = Also sent by SMS.
 busy = Too many are asking now. Please dial again in a minute.
-stopped = You will get no more messages. Send start to come back.
+stopped = You will get no more messages. Send START to come back.
 started = Welcome back. Send: lift 3 pipe 30 panel 3x100 garden 900
 handed-over = A person at the hotline will read this and answer you.
 handed-back = You write to the program again. Send { $word } if you need one of us.
@@ -291,7 +334,7 @@ proposal-no-breaker = no DC breaker that big: ask an electrician
     .tiny = no breaker that big
 each-pump = Each pump has its own pipe, wire and breaker.
     .tiny = Each its own pipe, wire, breaker.
-no-set = No set waters that much here. Send a smaller garden, or person for the hotline.
+no-set = No set waters that much here. Send a smaller garden, or PERSON for the hotline.
 
 # What would make the set enough; $place is 1 to 3.
 fix = { $place }: { $what }: { $cost } more, waters { $area } m2.
@@ -316,7 +359,7 @@ change-wire = wire { $size } mm2
 change-watering = water by { $watering }
 change-garden = garden { $garden } m2
 nothing-to-change = Your set is enough: nothing to change.
-no-change-helps = No small change makes this set enough: ask for a person at the hotline.
+no-change-helps = No small change makes this set enough: send PERSON for the hotline.
 
 cost = All parts { $first }; worn out a year { $yearly }.
     .tiny = Parts { $first }, yearly { $yearly }.
@@ -340,12 +383,12 @@ no-price = No price for: { $parts }.
 test-judged = { $health ->
        *[healthy] Test: { $flow } l/min, { $percent }% of what I expect: the pump is well.
         [check] Test: { $flow } l/min, only { $percent }% of what I expect. Clean the screen, stop leaks, wipe and aim the panels, then test again.
-        [fault] Test: { $flow } l/min, only { $percent }% of what I expect: a fault. Look at brushes, impeller, joints and wires; is the lift right?
+        [fault] Test: { $flow } l/min, only { $percent }% of what I expect: a fault. Look at impeller, joints, wires, brushes if it has caps; is the lift right?
     }
     .tiny = { $health ->
        *[healthy] Test { $percent }%: pump is well.
         [check] Test { $percent }%: clean screen and panels, stop leaks, aim, test again.
-        [fault] Test { $percent }%: fault. Look at brushes, impeller, joints, wires, lift.
+        [fault] Test { $percent }%: fault. Look at impeller, joints, wires, brushes, lift.
     }
 test-not-used = Test kept, not used: { $flow } l/min is { $percent }% of what this pump should give. Measure litres, seconds and metres again.
     .tiny = Test not used ({ $percent }%): measure litres, seconds, metres again.
@@ -355,12 +398,12 @@ test-nothing-expected = By its label the pump gives nothing at { $outlet } m the
 test-taken = Taken: { $time }, sky { $sky }, outlet { $outlet } m up.
     .tiny = Taken { $time }, { $sky }, { $outlet } m.
 test-how = { $step ->
-       *[bucket] In full sun near noon fill a bucket of known litres at the hose's end and time it. Send litres, seconds, metres up and time: test 75 l 40 s at 3 11:30
-        [heights] Test twice, the end held at two heights (say 2 m and 4 m over the water): then I know flow and lift of your own pump. Say hazy or cloudy if it is.
+       *[bucket] Full sun near noon, all the hose on: time 5 buckets or a drum, 30 s or more. Send litres, seconds, metres up, time: test 75 l 40 s at 3 11:30
+        [heights] Test twice, the end TIED at 2 m and at 4 m over the water, whole hose left on: then I know your own pump. Say hazy or cloudy.
     }
     .tiny = { $step ->
-       *[bucket] At noon in full sun time a bucket of known litres. Send litres, seconds, metres up, time: test 75 l 40 s at 3 11:30
-        [heights] Test twice, the end at two heights (2 m and 4 m up): then I know your own pump. Say hazy or cloudy if it is.
+       *[bucket] Full sun near noon, all the hose on: time 5 buckets or a drum, 30 s or more. Send: test 75 l 40 s at 3 11:30
+        [heights] Test twice, the end TIED at 2 m, then 4 m over the water, whole hose on: I then know your pump. Say hazy or cloudy.
     }
 own-numbers = { $tests ->
         [one] By your own test.
@@ -441,7 +484,7 @@ reminder = { $kind ->
 date = { $day } { $month } { $year }
 reminders-off = No more reminders of that.
 no-brushes = This pump has electronics and no brushes to look at.
-brushes-due = Your pump has now run about { $hours } hours. Look at its brushes; worn short, put new ones in. Then send: remind pump. To end it: remind no
+brushes-due = Your pump has now run about { $hours } hours. Has it brush caps? Look at the brushes; worn short, put new ones in. Then send: remind pump. To end it: remind no
     .tiny = Pump ran { $hours } h: look at the brushes. Then send: remind pump
 low-water-comes = The water is lowest in { $month }. Measure the lift then and send: low 6. Move the pump down with the water. To end it: remind no
     .tiny = Water lowest in { $month }: measure, send: low 6

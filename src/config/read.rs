@@ -188,6 +188,13 @@ fn check_line(name: &str, line: &LineConfig) -> Result<(), ConfigError> {
         // The line that uses the key checks its form.
         (None, Some(_)) => {}
     }
+    if line.kind == LineKind::Ussd {
+        for (table, fault) in [("call", line.call.fault()), ("reply", line.reply.fault())] {
+            if let Some((key, what)) = fault {
+                return wrong(&format!("{table}.{key}"), what);
+            }
+        }
+    }
     let names = line.fields.all();
     for (index, (ours, theirs)) in names.iter().enumerate() {
         if theirs.is_empty() || names[..index].iter().any(|(_, other)| other == theirs) {

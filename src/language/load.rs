@@ -68,6 +68,9 @@ pub enum LanguageFault {
 struct LanguageFile {
     code: String,
     name: String,
+    /// What other languages call it.
+    #[serde(default)]
+    called: Vec<String>,
     reviewed: String,
     numbers: NumberStyle,
     replace: BTreeMap<char, String>,
@@ -94,6 +97,7 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
     }
     if let Some(head) = &head {
         words.put("name", &head.name, Meaning::Language);
+        head.called.iter().for_each(|name| words.put("called", name, Meaning::Language));
     }
     for found in words.faults.drain(..) {
         fault(WORDS_FILE, found);

@@ -117,7 +117,8 @@ impl Meanings {
     }
 
     /// Pairs of meanings that context tells apart: a field from a value (a number stands beside the field), a unit from
-    /// a joiner or filler (a number stands before the unit), a joiner or a class from a filler.
+    /// a joiner or filler (a number stands before the unit), a joiner or a class from a filler, and a value from a
+    /// filler (the value stands alone or beside its field).
     fn allows(&self, meaning: &Meaning) -> bool {
         let Meanings { field, measure, value, command, number, class, joiner, language, filler } = self;
         let others = [
@@ -135,13 +136,13 @@ impl Meanings {
         let beside: &[usize] = match meaning {
             Meaning::Field(_) => &[0, 2],
             Meaning::Measure(_) => &[1, 6, 8],
-            Meaning::Value(_) => &[2, 0],
+            Meaning::Value(_) => &[2, 0, 8],
             Meaning::Command(_) => &[3],
             Meaning::Number(_) => &[4],
             Meaning::Class(_) => &[5, 8],
             Meaning::Joiner(_) => &[6, 1, 8],
             Meaning::Language => &[7],
-            Meaning::Filler => &[8, 1, 5, 6],
+            Meaning::Filler => &[8, 1, 2, 5, 6],
         };
         others.iter().enumerate().all(|(at, &taken)| !taken || beside.contains(&at))
     }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use axum::body::Bytes;
 use axum::extract::{DefaultBodyLimit, FromRequest, Path, Request};
-use axum::http::StatusCode;
+use axum::http::{Method, StatusCode};
 use axum::routing::MethodRouter;
 use axum::{RequestPartsExt, Router};
 use chrono::Utc;
@@ -22,6 +22,11 @@ const BODY_MAX: usize = 16 * 1024;
 /// A line that gateways call.
 pub trait Called: Send + Sync + 'static {
     fn proof(&self) -> &Proof;
+
+    /// Whether the fields stand in the query instead of the body.
+    fn is_by_query(&self) -> bool {
+        false
+    }
 }
 
 /// What the handlers of one kind of line share.
@@ -62,6 +67,12 @@ impl<L: Called, R: Reception> FromRequest<Arc<Shared<L, R>>> for Call<L> {
         let Ok(Path(name)) = parts.extract::<Path<String>>().await else { return Err(no_line()) };
         let line = Arc::clone(shared.lines.get(&name).ok_or_else(no_line)?);
         let headers = parts.headers.clone();
+        let query = parts.uri.query().unwrap_or_default().to_owned();
+        let is_by_query = parts.method == Method::GET;
+        if is_by_query != line.is_by_query() {
+            let what = "This line takes calls by the other method; check the key `call.method` of its configuration.";
+            return Err(Refusal::new(StatusCode::METHOD_NOT_ALLOWED, "wrong_method", what));
+        }
         let body = Bytes::from_request(Request::from_parts(parts, body), shared).await;
         let body = body.map_err(|rejection| match rejection.status() {
             StatusCode::PAYLOAD_TOO_LARGE => {
@@ -70,14 +81,14 @@ impl<L: Called, R: Reception> FromRequest<Arc<Shared<L, R>>> for Call<L> {
             }
             status => Refusal::new(status, "unreadable", "The body could not be read; send it again."),
         })?;
-        if !line.proof().holds(&headers, &body, Utc::now()) {
+        if !line.proof().holds(&headers, &query, &body, Utc::now()) {
             return Err(Refusal::new(
                 StatusCode::UNAUTHORIZED,
                 "unauthorized",
                 "The secret or the signature is missing or wrong; check the line's configuration.",
             ));
         }
-        let fields = Fields::decode(&headers, &body)?;
+        let fields = if is_by_query { Fields::of_query(&query) } else { Fields::decode(&headers, &body)? };
         let header = || headers.get("webhook-id").and_then(|id| id.to_str().ok()).map(str::to_owned);
         let id = fields.id("id").ok().or_else(header);
         Ok(Self { line, fields, id })

@@ -31,11 +31,7 @@ impl Fields {
                     Err(Refusal::field("body", format!("This is not JSON at {place}; send one JSON object.")))
                 }
             },
-            "application/x-www-form-urlencoded" => {
-                let pairs = form_urlencoded::parse(body);
-                let values = pairs.map(|(name, value)| (name.into_owned(), Value::String(value.into_owned())));
-                Ok(Self { values: values.collect(), is_form: true })
-            }
+            "application/x-www-form-urlencoded" => Ok(Self::of_query(&String::from_utf8_lossy(body))),
             _ => Err(Refusal::new(
                 StatusCode::UNSUPPORTED_MEDIA_TYPE,
                 "wrong_content_type",
@@ -50,6 +46,21 @@ impl Fields {
             None | Some(Value::Null) => Err(Refusal::field(name, format!("The field {name} is missing; send it."))),
             Some(_) => Err(Refusal::field(name, format!("The field {name} is not a text; send a JSON string."))),
         }
+    }
+
+    /// A text that may be left out, which is as good as empty.
+    pub fn optional(&self, name: &str) -> Result<&str, Refusal> {
+        match self.values.get(name) {
+            None | Some(Value::Null) => Ok(""),
+            Some(_) => self.text(name),
+        }
+    }
+
+    /// The fields of a query.
+    pub fn of_query(query: &str) -> Self {
+        let pairs = form_urlencoded::parse(query.as_bytes());
+        let values = pairs.map(|(name, value)| (name.into_owned(), Value::String(value.into_owned())));
+        Self { values: values.collect(), is_form: true }
     }
 
     /// A message's name: a text, or a whole number as some gateways count.

@@ -103,11 +103,14 @@ impl Census {
     }
 
     fn count(&mut self, entry: &Entry, start: usize, end: usize) {
+        // In a talk whose own language means something else by it, a word names no language.
+        let own = entry.senses().find(|(language, _)| Some(*language) == self.preferred);
+        let names = own.is_none_or(|(_, meanings)| meanings.language);
         for (language, meanings) in entry.senses() {
             if let Some(count) = self.counts.get_mut(language) {
                 *count += 1;
             }
-            if meanings.language {
+            if meanings.language && names {
                 self.named = Some((language, start, end));
             }
         }

@@ -13,6 +13,9 @@ pub const WRONG: u32 = 5;
 /// Up to here a number beside the word for panels, with no unit, counts panels; above, it is watts (practice).
 const MOST_PANELS_BARE: f64 = 12.0;
 
+/// Sizes by which plastic pipe is sold, in mm (nominal sizes of ISO 161-1, from memory).
+const PIPE_SIZES: [f64; 9] = [20.0, 25.0, 32.0, 40.0, 50.0, 63.0, 75.0, 90.0, 110.0];
+
 /// How the values fit a head, the first `before` of them standing before its word; None where there are more of them
 /// than the field can hold.
 pub fn fit(head: Head, values: &[&Said], before: usize) -> Option<Fit> {
@@ -25,7 +28,7 @@ pub fn fit(head: Head, values: &[&Said], before: usize) -> Option<Fit> {
     match head {
         Head::Field(field) => match field {
             Field::Lift | Field::Low => lift(field, values, roles)?,
-            Field::Pipe => slots(values, roles, pipe)?,
+            Field::Pipe => pipe_slots(values, roles)?,
             Field::Wire => slots(values, roles, wire)?,
             Field::Panel => panel(values, roles)?,
             Field::Pump => fit.cost += pump(values, before, roles)?,
@@ -157,6 +160,24 @@ pub fn across(quantity: &Quantity) -> bool {
         Some(Unit::Centimetre) => quantity.number <= 20.0,
         _ => false,
     }
+}
+
+/// "pipe 40 m of 63": beside a length with its unit, a bare size of pipe as it is sold is the bore.
+fn pipe_slots(values: &[&Said], roles: &mut [Role]) -> Option<()> {
+    if let [Said { shape: Shape::One(first), .. }, Said { shape: Shape::One(second), .. }] = values {
+        let size = |quantity: &Quantity| quantity.measure.is_none() && PIPE_SIZES.contains(&quantity.number);
+        let long = |quantity: &Quantity| matches!(quantity.unit(), Some(Unit::Metre | Unit::Foot));
+        let (along, bore) = (Role::Take(Kind::Pipe), Role::Take(Kind::Bore));
+        if long(first) && size(second) {
+            (roles[0], roles[1]) = (along, bore);
+            return Some(());
+        }
+        if size(first) && long(second) {
+            (roles[0], roles[1]) = (bore, along);
+            return Some(());
+        }
+    }
+    slots(values, roles, pipe)
 }
 
 fn pipe(said: &Said) -> Role {

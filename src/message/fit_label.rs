@@ -8,6 +8,8 @@ use super::roles::{Match, Role, bare, matches, whole};
 
 /// The cost of a number without a unit on a label whose other numbers have theirs.
 const BARE_BESIDE_UNITS: u32 = 2;
+/// Up to here a number right after the word for the pump, before values with units, counts pumps: "pump 2 12v".
+const MOST_PUMPS_FIRST: f64 = 4.0;
 /// Voltages printed on pump labels (practice); a number without a unit is taken as volts only when it is one of them.
 const LABEL_VOLTS: [f64; 10] = [6.0, 12.0, 18.0, 24.0, 36.0, 48.0, 60.0, 72.0, 96.0, 110.0];
 
@@ -54,7 +56,8 @@ pub fn pump(values: &[&Said], before: usize, roles: &mut [Role]) -> Option<u32> 
             continue;
         }
         let number = quantity.number;
-        *role = if at < before && whole(number) && number <= 10.0 && take(Kind::PumpCount) {
+        let counts = (at < before && number <= 10.0) || (at == 0 && number <= MOST_PUMPS_FIRST && with_units);
+        *role = if counts && whole(number) && take(Kind::PumpCount) {
             Role::Take(Kind::PumpCount)
         } else if LABEL_VOLTS.contains(&number) && take(Kind::PumpVolts) {
             Role::Take(Kind::PumpVolts)

@@ -8,6 +8,11 @@ use super::elements::{Elements, field_of};
 use super::grave;
 use super::items::{Alone, Head, Item, ItemKind, Items, Lone, Said, Shape};
 
+/// Up to here a number beside watts that stand before a greater one counts panels (practice).
+const MOST_PANELS_FEW: f64 = 12.0;
+/// The least watts of a panel that are told so (practice).
+const LEAST_WATTS: f64 = 20.0;
+
 /// Gathers the elements; `asked` is the field that the last reply asked about.
 pub fn gather<'v>(elements: &Elements<'v>, asked: Option<Field>) -> Items<'v> {
     let mut gatherer =
@@ -89,7 +94,7 @@ impl<'e, 'v> Gatherer<'e, 'v> {
                     self.items.commands.push(Lone { what: command, start: element.start, end: element.end });
                 } else if let Some(Value::Stance(code)) = meanings.value {
                     self.push(ItemKind::Stance(code, None), element, None);
-                } else if let Some(value) = meanings.value {
+                } else if let Some(value) = meanings.value.filter(|value| !meanings.filler || self.stands_for(at, *value)) {
                     self.items.values.push(Lone { what: value, start: element.start, end: element.end });
                 } else if let Some(gallon) = Gallon::ALL.into_iter().find(|gallon| says_unit(meanings, gallon.unit())) {
                     // "gallons us" with no number says which gallons.
@@ -124,15 +129,25 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         one && !tied && beside() == Some(false)
     }
 
-    /// "pampu moja volti 12": a unit after a number in words and before one in digits is that one's.
+    /// "pampu moja volti 12": a unit after a number in words and before one in digits is that one's; so are the watts of
+    /// "panels 5 watts 80".
     pub fn is_unit_of_next(&self, at: usize) -> bool {
         let unit = |at: usize| {
             let element = self.list.get(at).filter(|element| !element.parted);
             element.and_then(|element| element.meanings()).is_some_and(|meanings| meanings.measure.is_some())
         };
-        let in_words = at.checked_sub(1).is_some_and(|before| self.list[before].meanings().is_some());
+        let before = at.checked_sub(1).map(|before| &self.list[before]);
+        let in_words = before.is_some_and(|before| before.meanings().is_some());
         let next = self.list.get(at + 1).filter(|next| !next.parted && !next.glued);
-        in_words && unit(at) && next.is_some_and(|next| matches!(next.kind, ElementKind::Number(_))) && !unit(at + 2)
+        // "panels 5 watts 80": nobody has 80 panels of 5 watts.
+        let few = before.and_then(Element::number).is_some_and(|number| number.value <= MOST_PANELS_FEW);
+        let many = next.and_then(Element::number).is_some_and(|number| number.value >= LEAST_WATTS);
+        let power = self.list.get(at).and_then(|element| element.meanings()).and_then(|meanings| meanings.measure);
+        let turned = few && many && !self.list[at].glued && power.map(Measure::quantity) == Some(Measured::Power);
+        (in_words || turned)
+            && unit(at)
+            && next.is_some_and(|next| matches!(next.kind, ElementKind::Number(_)))
+            && !unit(at + 2)
     }
 
     /// "pump 3 m above water": the value just said is the pump's suction, and no height of its label.
@@ -212,6 +227,16 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             None => Alone::Asks,
         };
         self.push(ItemKind::Head(Head::Field(field), alone), self.list[at], unknown_after);
+    }
+
+    /// Whether a word that may carry nothing is the value that it can be: right after its field's word, or with nothing
+    /// else between two signs that part what is said ("culture mais", and not "900 mais le tuyau est court").
+    fn stands_for(&self, at: usize, value: Value) -> bool {
+        let field = |element: &Element| element.meanings().and_then(|meanings| meanings.field) == Some(field_of(value));
+        let from = (0..=at).rev().find(|&from| from == 0 || self.list[from].parted).unwrap_or(0);
+        let to = (at + 1..self.list.len()).find(|&to| self.list[to].parted).unwrap_or(self.list.len());
+        at.checked_sub(1).is_some_and(|before| field(&self.list[before]))
+            || self.list[from..to].iter().all(Element::is_filler)
     }
 
     fn after(&self, at: usize) -> Option<&'e Element<'v>> {

@@ -57,6 +57,7 @@ mod reading;
 mod roles;
 mod settle;
 mod settle_set;
+mod spoken;
 mod values;
 
 pub use parse::MOST_CHARACTERS;

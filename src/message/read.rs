@@ -77,7 +77,7 @@ fn spotted(mut reading: Reading, text: &str, at: Span) -> Reading {
     let name: String = text.chars().skip(at.start).take(at.end - at.start).collect();
     reading.facts.retain(|fact| !matches!(fact.value, FactValue::Place(_)));
     let order = reading.facts.iter().position(|fact| fact.at.start > at.start).unwrap_or(reading.facts.len());
-    reading.facts.insert(order, Fact { value: FactValue::Place(name), at });
+    reading.facts.insert(order, Fact { value: FactValue::Place(name.trim().to_owned()), at });
     // Where the place was asked for, the word for it need not stand before it, and the name is an unknown word.
     reading.troubles.retain(|trouble| trouble.at.start < at.start || trouble.at.start >= at.end);
     reading.near.retain(|near| near.at.start < at.start || near.at.start >= at.end);

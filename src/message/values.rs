@@ -78,11 +78,18 @@ impl Gatherer<'_, '_> {
         Some(Said { shape: Shape::One(Quantity { number, ..quantity }), start: last.start, end: said.end })
     }
 
-    /// quantity := number [unit]; a unit may be spelt out as `litres per hour`. Gives the place after it.
+    /// quantity := measured [and part]. Gives the place after it.
     fn quantity(&self, at: usize) -> Option<(Quantity, usize)> {
-        let number = self.list.get(at).filter(|element| !element.parted || at == 0 || self.starts_value(at))?.number()?;
-        let mut quantity = Quantity { number: number.value, measure: None, soft: false, unknown_unit: None };
-        let next = at + 1;
+        let (quantity, next) = self.measured(at)?;
+        let (part, next) = self.part_after(&quantity, next).unwrap_or((0.0, next));
+        Some((Quantity { number: quantity.number + part, ..quantity }, next))
+    }
+
+    /// measured := number [unit]; a unit may be spelt out as `litres per hour`.
+    fn measured(&self, at: usize) -> Option<(Quantity, usize)> {
+        self.list.get(at).filter(|element| !element.parted || at == 0 || self.starts_value(at))?;
+        let (number, next) = self.spoken(at)?;
+        let mut quantity = Quantity { number, measure: None, soft: false, unknown_unit: None };
         if let Some(measure) = self.unit_before(at) {
             quantity.measure = Some(measure);
             if let Some((unit, after)) = self.flow_around(measure, next) {

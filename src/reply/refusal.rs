@@ -34,6 +34,7 @@ pub fn refused(language: &Language, trouble: &Trouble) -> Result<Vec<String>, Re
         }
         TroubleCode::NotWhole { .. } => say("refused-whole", &[("field", field)]),
         TroubleCode::OneNumber => say("refused-one", &[("field", field)]),
+        TroubleCode::Twice => say("refused-twice", &[("field", field)]),
         TroubleCode::WhichGallon { gallons_h } => say(
             "refused-gallon",
             &[
@@ -48,7 +49,6 @@ pub fn refused(language: &Language, trouble: &Trouble) -> Result<Vec<String>, Re
         | TroubleCode::Empty
         | TroubleCode::TooLong
         | TroubleCode::Unusual { .. }
-        | TroubleCode::Twice
         | TroubleCode::LowBelowLift { .. } => say("refused-no-number", &[("field", field)]),
     }
 }

@@ -17,6 +17,11 @@ const SAFETY: Kind<'static> = Code(&[
     "two_people",
     "not_drink",
     "electrician",
+    "in_water",
+    "well",
+    "storm",
+    "plug",
+    "poison",
 ]);
 const POINTS: Kind<'static> =
     Code(&["north", "north_east", "east", "south_east", "south", "south_west", "west", "north_west", "up"]);
@@ -63,6 +68,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("refused-no-number", &[("field", Text)]),
     reply("refused-whole", &[("field", Text)]),
     reply("refused-one", &[("field", Text)]),
+    reply("refused-twice", &[("field", Text)]),
     reply("refused-gallon", &[("us", Text), ("imperial", Text)]),
     reply("refused-which", &[("value", Text)]),
     reply("refused-test", &[]),

@@ -11,14 +11,14 @@ pub fn lines_for(field: Field) -> &'static [Safety] {
     use Safety::*;
     match field {
         Field::Wire => &[DcBreaker],
-        Field::Panel | Field::Stance => &[PanelsLive, TwoPeople, Electrician],
-        Field::Pump => &[SwitchOff, NeverDry, DryJoints],
-        Field::Suction => &[NeverDry, SwitchOff, Children],
-        Field::Well => &[NeverDry, Children, Electrician],
-        Field::Lift | Field::Low => &[Children, SwitchOff, DryJoints],
+        Field::Panel | Field::Stance => &[PanelsLive, TwoPeople, Storm, Electrician],
+        Field::Pump => &[SwitchOff, InWater, NeverDry, DryJoints, Plug],
+        Field::Suction => &[NeverDry, SwitchOff, Children, Poison],
+        Field::Well => &[Well, NeverDry, Children, Electrician],
+        Field::Lift | Field::Low => &[Children, InWater, SwitchOff, DryJoints],
         Field::Pipe | Field::Bore => &[SwitchOff, DryJoints],
         Field::Garden | Field::Crop | Field::Soil | Field::Month | Field::Watering | Field::Place => {
-            &[NotDrink, Children, SwitchOff]
+            &[NotDrink, Children, Poison, SwitchOff]
         }
     }
 }

@@ -15,12 +15,21 @@ pub enum Safety {
     TwoPeople,
     NotDrink,
     Electrician,
+    /// Nobody in the water while the pump runs.
+    InWater,
+    /// Nobody goes down a well.
+    Well,
+    Storm,
+    /// Off before the plug is pulled.
+    Plug,
+    Poison,
 }
 
 impl Safety {
     /// The lines that take turns.
-    pub const ALL: [Safety; 9] = [
+    pub const ALL: [Safety; 14] = [
         Safety::SwitchOff,
+        Safety::InWater,
         Safety::DryJoints,
         Safety::DcBreaker,
         Safety::PanelsLive,
@@ -29,6 +38,10 @@ impl Safety {
         Safety::TwoPeople,
         Safety::NotDrink,
         Safety::Electrician,
+        Safety::Well,
+        Safety::Plug,
+        Safety::Storm,
+        Safety::Poison,
     ];
 
     /// The code under which language folders word it.
@@ -43,6 +56,11 @@ impl Safety {
             Safety::TwoPeople => "two_people",
             Safety::NotDrink => "not_drink",
             Safety::Electrician => "electrician",
+            Safety::InWater => "in_water",
+            Safety::Well => "well",
+            Safety::Storm => "storm",
+            Safety::Plug => "plug",
+            Safety::Poison => "poison",
         }
     }
 }

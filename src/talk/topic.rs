@@ -43,22 +43,22 @@ impl Topic {
             Topic::Advice => &[],
             Topic::Setup => &[
                 ("mud", &[NeverDry, SwitchOff]),
-                ("float", &[SwitchOff, Children]),
+                ("float", &[SwitchOff, Children, Poison]),
                 ("joints", &[DryJoints, DcBreaker]),
                 ("cover", &[PanelsLive]),
-                ("hose", &[Children, NotDrink]),
-                ("first_start", &[NeverDry, Electrician]),
-                ("tie_down", &[TwoPeople]),
-                ("home", &[SwitchOff, TwoPeople]),
+                ("hose", &[Children, NotDrink, Poison]),
+                ("first_start", &[InWater, NeverDry, Electrician]),
+                ("tie_down", &[TwoPeople, Storm]),
+                ("home", &[Plug, TwoPeople]),
             ],
             Topic::Care => &[
                 ("week", &[SwitchOff, NeverDry]),
-                ("month", &[PanelsLive, DryJoints]),
+                ("month", &[SwitchOff, PanelsLive, DryJoints]),
                 ("season", &[DcBreaker, Children]),
                 ("replace", &[SwitchOff, Electrician]),
             ],
             Topic::Help => &[("begin", &[]), ("words", &[]), ("fields", &[])],
-            Topic::Test => &[("bucket", &[Children, SwitchOff]), ("heights", &[DryJoints, Children])],
+            Topic::Test => &[("bucket", &[Children, InWater]), ("heights", &[DryJoints, Children])],
         }
     }
 }

@@ -24,6 +24,7 @@ mod refusals;
 mod reminders;
 mod repeats;
 mod sending;
+mod shapes;
 mod soak;
 mod start;
 mod tables;

@@ -42,7 +42,7 @@ impl Gateway {
         .to_string();
         let call = self.client.post(self.outbound_url.clone()).header("content-type", "application/json");
         let call = match &self.proof {
-            Proof::Bearer(secret) => call.bearer_auth(secret.expose_secret()),
+            Proof::Shared(secret, _) => call.bearer_auth(secret.expose_secret()),
             Proof::Signature(key) => {
                 let [id, timestamp, signature] = key.sign(&message.id.to_string(), Utc::now(), body.as_bytes());
                 call.header("webhook-id", id).header("webhook-timestamp", timestamp).header("webhook-signature", signature)

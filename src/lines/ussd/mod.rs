@@ -1,23 +1,26 @@
 //! Menu sessions that a gateway carries: each thing keyed is a call, and the answer to the call is the next screen.
 
+mod shape;
 mod unseen;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::time::{Duration, Instant};
 
+use axum::Router;
+use axum::extract::State;
+use axum::response::Response;
+use axum::routing::post;
+use chrono::Utc;
+
 use super::call::{self, Call, Called, Shared};
 use super::limit::Limiter;
 use super::proof::Proof;
 use super::{AlsoBy, Incoming, Reception, without_nul};
-use crate::config::{Config, ConfigError, LineConfig};
+use crate::config::{CallMethod, CallShape, Config, ConfigError, LineConfig, ReplyShape};
 use crate::refusal::Refusal;
 use crate::talk::Channel;
-use axum::extract::State;
-use axum::routing::post;
-use axum::{Json, Router};
-use chrono::Utc;
-use serde::Serialize;
+use shape::{Keyed, Sessions};
 use unseen::Unseen;
 
 /// The network waits two seconds; what is left of them carries the answer back.
@@ -29,6 +32,9 @@ pub struct Menus {
     number: String,
     proof: Proof,
     also_by: Option<AlsoBy>,
+    call: CallShape,
+    reply: ReplyShape,
+    sessions: Sessions,
     unseen: Unseen,
 }
 
@@ -43,6 +49,9 @@ impl Menus {
             number: line.number.clone(),
             proof: Proof::of(name, line)?,
             also_by,
+            call: line.call.clone(),
+            reply: line.reply.clone(),
+            sessions: Sessions::default(),
             unseen: Unseen::default(),
         })
     }
@@ -57,16 +66,13 @@ impl Menus {
     }
 }
 
-/// A screen: what it shows, and whether the session goes on.
-#[derive(Debug, Serialize)]
-struct Screen {
-    text: String,
-    more: bool,
-}
-
 impl Called for Menus {
     fn proof(&self) -> &Proof {
         &self.proof
+    }
+
+    fn is_by_query(&self) -> bool {
+        self.call.method == CallMethod::Get
     }
 }
 
@@ -75,20 +81,23 @@ pub(super) fn routes<R: Reception>(
     limiter: Arc<Limiter>,
     reception: Arc<R>,
 ) -> Router {
-    call::routes([("/lines/{line}/ussd", post(keyed::<R>))], menus, limiter, reception)
+    call::routes([("/lines/{line}/ussd", post(keyed::<R>).get(keyed::<R>))], menus, limiter, reception)
 }
 
 /// What was keyed, answered by the next screen; by a polite one where none can be made in time.
 async fn keyed<R: Reception>(
     State(shared): State<Arc<Shared<Menus, R>>>,
     Call { line: menus, fields, id }: Call<Menus>,
-) -> Result<Json<Screen>, Refusal> {
+) -> Result<Response, Refusal> {
     // The session is named in the message's own name; the talk stands by the number, so a dropped session goes on in another.
-    let (session, input) = (fields.id("session")?, without_nul(fields.text("input")?));
-    let from = fields.number("from")?;
-    fields.text("code")?;
+    let Keyed { session, from, text, call, is_over } = shape::read(&fields, &menus.call, &menus.number, &menus.sessions)?;
+    let screen = |text: String, more: bool| shape::answer(text, more, &menus.reply);
+    if is_over {
+        return Ok(screen(String::new(), false));
+    }
+    let input = without_nul(&text);
     let until = Instant::now() + ANSWER_WITHIN;
-    let unseen = menus.unseen.begin(&session, &input, id.as_deref());
+    let unseen = menus.unseen.begin(&session, &input, call.or(id).as_deref());
     let incoming = Incoming {
         line: menus.name.clone(),
         external_id: unseen.external_id().to_owned(),
@@ -102,7 +111,7 @@ async fn keyed<R: Reception>(
         sent_at: None,
         received_at: Utc::now(),
     };
-    let busy = || Json(Screen { text: shared.reception.busy(), more: false });
+    let busy = || screen(shared.reception.busy(), false);
     if shared.limiter.check(&incoming.from).is_err() {
         unseen.is_seen();
         return Ok(busy());
@@ -115,7 +124,7 @@ async fn keyed<R: Reception>(
     unseen.is_seen();
     Ok(match received {
         Ok(Ok(Ok(received))) => match received.reply {
-            Some(reply) => Json(Screen { text: reply.text, more: received.more }),
+            Some(reply) => screen(reply.text, received.more),
             None => busy(),
         },
         _ => busy(),
