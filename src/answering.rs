@@ -334,6 +334,9 @@ fn tally_of<'a>(turn: &'a Turn, incoming: &'a Incoming, message: Uuid, home_plac
         replied: turn.reply.is_some(),
         is_shown: incoming.is_shown,
         to_person: turn.wants_person,
+        number: incoming.from.as_str(),
+        garden_m2: turn.taken.advice.as_ref().and_then(|advice| advice.sheet.garden_m2),
+        water_m3_day: turn.taken.advice.as_ref().map(|advice| advice.design().water.water_m3_day),
     }
 }
 
@@ -343,6 +346,10 @@ impl Reception for Answering {
             error!(%error, line = incoming.line, "message not stored");
             NotStored
         })
+    }
+
+    fn is_danger(&self, text: &str) -> bool {
+        self.shelf.now().ears.hear(text, None).is_some()
     }
 
     async fn is_stored(&self, incoming: &Incoming) -> bool {

@@ -7,6 +7,8 @@ mod handset;
 mod house;
 mod listen;
 mod logs;
+mod measure;
+mod measured;
 mod place;
 mod price;
 mod rehearse;
@@ -42,6 +44,7 @@ enum Command {
     Staff(staff::Arguments),
     Key(staff::KeyArguments),
     Rehearse(rehearse::Arguments),
+    Measure(measure::Arguments),
 }
 
 /// What every command that needs the configuration takes.
@@ -115,6 +118,7 @@ pub fn run() -> ExitCode {
             Command::Staff(arguments) => staff::run(arguments).await,
             Command::Key(arguments) => staff::run_key(arguments).await,
             Command::Rehearse(arguments) => rehearse::run(&arguments),
+            Command::Measure(arguments) => measure::run(&arguments),
         }
     });
     // A read of standard input cannot be called off; it must not hold up the end.

@@ -205,7 +205,8 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         let answers = |element: Option<&Element>| {
             let value = element.and_then(|element| element.meanings()).and_then(|meanings| meanings.value);
             value.is_some_and(|value| {
-                field_of(value) == field && !matches!(value, Value::Electronics(_) | Value::Gallon(_) | Value::Sky(_))
+                field_of(value) == field
+                    && !matches!(value, Value::Electronics(_) | Value::Gallon(_) | Value::Sky(_) | Value::Answer(_))
             })
         };
         // "crop tomato", "drip watering": the word itself adds nothing.

@@ -130,7 +130,7 @@ impl Settler<'_> {
                 FactValue::Pump(PumpFact { electronics: Some(electronics), ..PumpFact::default() })
             }
             // The sky belongs to a test, the kind of gallon to a number of them; they say nothing without.
-            Value::Sky(_) | Value::Gallon(_) => return,
+            Value::Sky(_) | Value::Gallon(_) | Value::Answer(_) => return,
         };
         self.fact(value, at);
     }

@@ -29,6 +29,8 @@ const NEXT: u8 = 7;
 /// always said and first in rank.
 const BESIDE: &[(&str, Weight)] = &[
     ("safety", must(SAFETY)),
+    ("danger-call", must(SAFETY)),
+    ("danger-also", may(SAFETY)),
     ("high-voltage", must(SAFETY)),
     ("over-driven", must(WARNING)),
     ("over-driven-always", must(WARNING)),

@@ -44,15 +44,7 @@ impl Kind {
                  and not exists (select 1 from bulk_row where list = bulk_list.id) and $2 > 0",
             ],
             Self::Counts => {
-                &[
-                    "delete from tally where message in (select message from tally where received_at < $1 limit $2)",
-                    "delete from tally_day where (split, day, key) in (
-                         select split, day, key from tally_day where day < ($1 at time zone 'UTC')::date limit $2
-                     )",
-                    "delete from tally_day_counted where day in (
-                         select day from tally_day_counted where day < ($1 at time zone 'UTC')::date limit $2
-                     )",
-                ]
+                &["delete from tally where message in (select message from tally where received_at < $1 limit $2)"]
             }
             Self::Audit => &["delete from audit where id in (select id from audit where at < $1 limit $2)"],
         }

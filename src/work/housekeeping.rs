@@ -1,5 +1,4 @@
-//! Puts before staff what has been tried for too long, removes what has been kept for long enough, and counts the days that
-//! are over.
+//! Puts before staff what has been tried for too long, and removes what has been kept for long enough.
 
 use std::time::Duration;
 
@@ -26,13 +25,10 @@ pub fn start(store: Store, retention: Retention) -> Background {
             if let Err(error) = look(&store, Utc::now()).await {
                 warn!(%error, "what is too old was not looked through");
             }
-            if looks % REMOVE_EVERY == 0 {
-                if let Err(error) = remove(&store, &retention, Utc::now()).await {
-                    warn!(%error, "what is kept for too long was not removed");
-                }
-                if let Err(error) = store.count_days(Utc::now().date_naive()).await {
-                    warn!(%error, "the days that are over were not counted");
-                }
+            if looks % REMOVE_EVERY == 0
+                && let Err(error) = remove(&store, &retention, Utc::now()).await
+            {
+                warn!(%error, "what is kept for too long was not removed");
             }
             looks += 1;
             tokio::select! {

@@ -28,7 +28,7 @@ async fn fixes_and_delivery_times_are_counted() {
     let mut connection = Service::connect(&folder).await;
     sqlx::query(
         "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person)
-         values (gen_random_uuid(), now(), 'north', 'en', '=1+2', 'maize', 'short', '{}', true, false)",
+         values (gen_random_uuid(), now(), 'north', '=1+2', 'Far away', 'maize', 'short', '{}', true, false)",
     )
     .execute(&mut connection)
     .await
@@ -59,9 +59,13 @@ async fn fixes_and_delivery_times_are_counted() {
         let code = line.split(',').next().unwrap();
         assert_eq!(cell(&row(&by_fix, code).unwrap(), "messages"), "2", "{by_fix}");
     }
-    assert!(asha.page("/desk/numbers").await.contains("By fix"));
+    let page = asha.page("/desk/numbers").await;
+    assert!(page.contains("By change") && page.contains("By month") && page.contains("Just enough"), "{page}");
+    let by_language = asha.page("/desk/numbers/counts.csv?split=language").await;
+    assert!(row(&by_language, "'=1+2").is_some(), "no formula for who opens it: {by_language}");
+    // Names that growers wrote are one line.
     let by_place = asha.page("/desk/numbers/counts.csv?split=place").await;
-    assert!(row(&by_place, "'=1+2").is_some(), "no formula for who opens it: {by_place}");
+    assert_eq!(cell(&row(&by_place, "*").unwrap(), "messages"), "1", "{by_place}");
 }
 
 #[test]
@@ -80,67 +84,39 @@ fn a_change_is_counted_by_its_name_in_json() {
 }
 
 #[tokio::test(flavor = "multi_thread")]
-async fn days_that_are_counted_once_give_what_every_message_gives() {
+async fn a_donor_report_counts_growers_gardens_and_hectares() {
+    let gateway = Gateway::accepting().await;
     let folder = Folder::new();
-    let _service = Service::start(&folder, "");
+    let service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = Seat::take(&service, &folder, "Asha", "reads").await;
+    // Two growers, one of them twice with a garden that grows: 0.09 ha, then 0.1 ha, and 0.05 ha of the other.
+    for (id, from, text) in [
+        ("d-1", 650, "lift 3 pipe 30 panel 3x100 garden 900 tomato"),
+        ("d-2", 650, "garden 1000"),
+        ("d-3", 651, "lift 3 pipe 30 panel 3x100 garden 500 onion"),
+        ("d-4", 651, "person"),
+    ] {
+        service.post("/lines/north/inbound", &message(id, &number(from), text)).await;
+    }
+    gateway.wait("all are answered", |calls| calls.len() >= 4).await;
+    // One of them is known from an earlier season.
     let mut connection = Service::connect(&folder).await;
-    sqlx::query(
-        "insert into tally (message, received_at, line, place, crop, verdict, troubles, fixes, replied, to_person,
-                            person_answered_at, reply_taken_at)
-         select gen_random_uuid(), at, 'north', case n % 3 when 0 then 'Kito' else 'Mto' end, case when n % 2 = 0 then 'tomato' end,
-                case n % 4 when 0 then 'enough' when 1 then 'tight' when 2 then 'short' end,
-                case when n % 5 = 0 then '{not_understood,near_miss}'::text[] else '{}' end,
-                case when n % 7 = 0 then '{more_panels}'::text[] else '{}' end,
-                n % 6 <> 0, n % 10 = 0, case when n % 10 = 0 then at + n * interval '7 seconds' end,
-                at + (n % 40) * interval '130 milliseconds'
-         from generate_series(1, 3000) n, lateral (select now() - n * interval '20 minutes' as at) as received",
-    )
-    .execute(&mut connection)
-    .await
-    .unwrap();
-    let store = noonwater::store::Store::open(Service::options(&folder)).await.unwrap();
-    let midnight = |days: u64| {
-        let day = chrono::Utc::now().date_naive() - chrono::Days::new(days);
-        day.and_time(chrono::NaiveTime::MIN).and_utc()
-    };
-    let (from, until) = (midnight(38), chrono::Utc::now());
-    let splits = noonwater::store::Split::ALL;
-    let mut exact = Vec::new();
-    sqlx::query("delete from tally_day_counted").execute(&mut connection).await.unwrap();
-    for split in splits {
-        exact.push(store.counts(split, from, until).await.unwrap());
-    }
-    assert!(store.count_days(chrono::Utc::now().date_naive()).await.unwrap() >= 40);
-    for (split, exact) in splits.into_iter().zip(exact) {
-        let counted = store.counts(split, from, until).await.unwrap();
-        assert_eq!(counted.len(), exact.len(), "{split:?}");
-        for (counted, exact) in counted.iter().zip(&exact) {
-            let whole = |c: &noonwater::store::Count| {
-                (
-                    c.key.clone(),
-                    [
-                        c.messages,
-                        c.by_program,
-                        c.to_person,
-                        c.person_answered,
-                        c.enough,
-                        c.tight,
-                        c.short,
-                        c.with_trouble,
-                        c.with_fix,
-                    ],
-                )
-            };
-            assert_eq!(whole(counted), whole(exact), "{split:?}");
-            for (near, right) in [
-                (counted.person_median_s, exact.person_median_s),
-                (counted.taken_median_s, exact.taken_median_s),
-                (counted.taken_nine_in_ten_s, exact.taken_nine_in_ten_s),
-            ] {
-                let (near, right) = (near.unwrap(), right.unwrap());
-                // Half a bucket, and the step between two messages where the middle falls between them.
-                assert!((near - right).abs() <= 0.05 * right + 0.14 + right * 0.01, "{split:?} {near} {right}");
-            }
-        }
-    }
+    let earlier = "update grower set since = now() - interval '2 years' where number = $1";
+    sqlx::query(earlier).bind(number(651)).execute(&mut connection).await.unwrap();
+    let csv = asha.page("/desk/numbers/counts.csv?split=month").await;
+    let key = csv.lines().nth(1).unwrap().split(',').next().unwrap().to_owned();
+    let month = row(&csv, &key).unwrap();
+    let seen = ["messages", "growers", "new_growers", "returning_growers", "gardens", "hectares"];
+    assert_eq!(seen.map(|name| cell(&month, name)), ["4", "2", "1", "1", "2", "0.15"], "{csv}");
+    let page = asha.page("/desk/numbers?row=crop&col=verdict").await;
+    assert!(
+        page.contains("<th scope=\"row\">tomato</th>") && page.contains("0.10 ha") && page.contains("0.05 ha"),
+        "{page}"
+    );
+    assert!(page.contains("m³ a day in the month they were counted for"), "{page}");
+    let book = asha.get("/desk/numbers/numbers.xlsx").await.bytes().await.unwrap();
+    let mut book: calamine::Xlsx<_> = calamine::Reader::new(std::io::Cursor::new(book)).unwrap();
+    assert_eq!(calamine::Reader::sheet_names(&book).len(), 8, "every table");
+    let sheet = calamine::Reader::worksheet_range(&mut book, "month").unwrap();
+    assert_eq!(sheet.get_value((1, 2)), Some(&calamine::Data::Float(2.0)), "growers");
 }

@@ -5,7 +5,7 @@ use std::time::{Duration, Instant};
 
 use chrono::Utc;
 use noonwater::sending::Receipt;
-use noonwater::store::{Kind, Split, Store};
+use noonwater::store::{Kind, Store};
 use serde_json::json;
 use sqlx::{Executor, PgConnection};
 
@@ -116,13 +116,6 @@ async fn no_hot_statement_reads_a_whole_table() {
     let began = Instant::now();
     assert_eq!(service.get("/metrics").await.status(), 200);
     println!("metrics: {:?}", began.elapsed());
-    store.count_days(Utc::now().date_naive()).await.unwrap();
-    let midnight = Utc::now().date_naive().and_time(chrono::NaiveTime::MIN).and_utc();
-    for split in Split::ALL {
-        let began = Instant::now();
-        store.counts(split, midnight - chrono::TimeDelta::days(84), Utc::now()).await.unwrap();
-        println!("twelve weeks by {}: {:?}", split.name(), began.elapsed());
-    }
     assert!(!store.settle("north", uuid::Uuid::nil(), Receipt::Failed).await.unwrap());
     // Nothing is old enough: the look alone.
     for kind in Kind::ALL {
