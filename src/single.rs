@@ -163,6 +163,9 @@ pub fn refused_sheet(world: &World, error: &AnswerError) -> Refused {
                 }
                 SizingError::Unknown { name, value } => format!("{name} {value:?} is not known"),
                 SizingError::Missing { name } => format!("{name} is missing; add it to the message"),
+                SizingError::MainsPump => {
+                    "a pump of 100 V or more is an electrician's work; nothing here is sized for it".to_owned()
+                }
             };
             Refused::new(error.code(), error.name(), message)
         }

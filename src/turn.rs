@@ -62,6 +62,7 @@ pub fn verdict_name(verdict: Verdict) -> &'static str {
         Verdict::Enough => "enough",
         Verdict::Tight => "tight",
         Verdict::Short => "short",
+        Verdict::Unfit => "unfit",
     }
 }
 

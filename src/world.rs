@@ -211,13 +211,13 @@ pub fn prices_row(prices: &PriceList) -> Result<serde_json::Value, StoreError> {
 
 /// A class of pump as a row.
 pub fn row_of_class(class: &PumpClass) -> PumpClassRow {
-    let PumpLabel { label_v, flow_l_h, head_m, amps, electronics } = class.label;
+    let PumpLabel { label_v, flow_l_h, head_m, amps, electronics, displacement: _ } = class.label;
     PumpClassRow { name: class.name.clone(), label_v, flow_l_h, head_m, amps, electronics, life_h: class.life_h }
 }
 
 fn class_of(row: PumpClassRow) -> PumpClass {
     let PumpClassRow { name, label_v, flow_l_h, head_m, amps, electronics, life_h } = row;
-    PumpClass { name, label: PumpLabel { label_v, flow_l_h, head_m, amps, electronics }, life_h }
+    PumpClass { name, label: PumpLabel { label_v, flow_l_h, head_m, amps, electronics, displacement: false }, life_h }
 }
 
 /// Stores places, all or none.

@@ -217,6 +217,7 @@ fn any_pump() -> impl Strategy<Value = FactValue> {
             head_m,
             amps,
             electronics,
+            displacement: None,
             count,
             class: class.map(str::to_owned),
         })

@@ -7,17 +7,19 @@ told = I understood: { $sheet }.
 took-word = I read it as { $word }.
     .tiny = Read as { $word }.
 
-# $verdict: enough, tight, short, or open when no garden was told.
+# $verdict: enough, tight, short, unfit (too much voltage), or open when no garden was told.
 answer = { $verdict ->
        *[enough] ENOUGH: about { $water } m3 a day in { $month }, waters { $area } m2.
         [tight] JUST ENOUGH: about { $water } m3 a day in { $month }, waters { $area } m2.
         [short] TOO LITTLE: about { $water } m3 a day in { $month }, waters only { $area } m2.
+        [unfit] UNFIT: at noon these panels give the pump too much voltage: it will not last.
         [open] About { $water } m3 a day in { $month }, waters { $area } m2.
     }
     .tiny = { $verdict ->
        *[enough] ENOUGH: { $water } m3/day { $month }, { $area } m2.
         [tight] JUST ENOUGH: { $water } m3/day { $month }, { $area } m2.
         [short] TOO LITTLE: { $water } m3/day { $month }, { $area } m2.
+        [unfit] UNFIT: too much voltage, the pump will not last.
         [open] { $water } m3/day { $month }, { $area } m2.
     }
 answer-no-need = About { $water } m3 a day in { $month }; the crop needs no watering then.
@@ -46,6 +48,39 @@ assumed-place = place { $place }
 
 over-driven = Too many panels: at noon they wear out the pump. Use only { $panels }.
     .tiny = Too many panels: use only { $panels }.
+over-driven-less = Too much voltage: at noon it wears out the pump. { $panels } panels spare it but water only { $area } m2.
+    .tiny = Wears pump: { $panels } panels water only { $area } m2.
+wire-burns = Wire { $size } mm2 can burn: take { $take }.
+wire-burns-split = Wire { $size } mm2 can burn: split the set in two.
+    .tiny = Wire { $size } mm2 can burn: split set.
+mismatch = { $panels } V panels on a { $pump } V pump.
+joined = { $how ->
+       *[row] Join panels in a row, + to -.
+        [side] Join panels side by side: + to +, - to -.
+        [both] Join panels { $series } in a row (+ to -), { $parallel } rows side by side.
+    }
+    .tiny = { $how ->
+       *[row] Panels in a row.
+        [side] Panels side by side.
+        [both] { $series } in a row, { $parallel } rows.
+    }
+left-over = { $panels } left over.
+hours = { $hours } h of sun waters your { $garden } m2. Bed of 10 m2: { $minutes } min { $seconds } s or { $cans } cans.
+    .tiny = { $hours } h of sun does it. 10 m2: { $minutes } min { $seconds } s.
+ask-guess = { $guess ->
+       *[amps] How many amps on the pump's label? It may turn the answer. Example: 10a
+        [panel_v] How many volts on the panel's label (Vmp)? It may turn the answer. Example: panel 31v
+        [bore_mm] How wide is the pipe inside, in mm? It may turn the answer. Example: bore 50
+        [low_m] How many metres of lift at low water? It may turn the answer. Example: low 4
+        [bucket_test] To be sure, time five buckets. Example: test 75 l 40 s at 3
+    }
+    .tiny = { $guess ->
+       *[amps] Pump's amps? Example: 10a
+        [panel_v] Panel's volts? panel 31v
+        [bore_mm] Pipe bore in mm?
+        [low_m] Lift at low water?
+        [bucket_test] To be sure: TEST.
+    }
 over-driven-always = Too much voltage: at noon it wears out the pump. Use smaller panels.
     .tiny = Wears fast: smaller panels.
 well-runs-dry = The pump takes more than the well gives. Choke the OUTLET, or run it by turns; never choke the inlet, never run dry.
@@ -311,7 +346,8 @@ poor-day = { $hours } h of water a day; on a poor day { $water } m3.
 noon = Bright noon: { $flow } l/min, { $loss } m lost in { $bore } mm pipe.
     .tiny = Noon { $flow } l/min.
 wire = Wire { $metres } m: { $size } mm2, DC breaker { $breaker } A (an AC one may not cut an arc; it will not trip for a stalled pump).
-    .tiny = Wire { $size } mm2, DC breaker { $breaker } A; it will not trip for a stalled pump.
+    .short = Wire { $size } mm2, DC breaker { $breaker } A; it will not trip for a stalled pump.
+    .tiny = Take { $size } mm2, DC breaker { $breaker } A; no stall guard.
 wire-no-breaker = Wire { $metres } m: { $size } mm2. Current too high for one breaker: split the set.
     .tiny = Wire { $size } mm2; current too high for one breaker: split the set.
 string-fuse = Fuse in each string: { $fuse } A.
@@ -526,6 +562,7 @@ outcome = { $verdict ->
        *[enough] ENOUGH, { $water } m3/day, { $area } m2
         [tight] JUST ENOUGH, { $water } m3/day, { $area } m2
         [short] TOO LITTLE, { $water } m3/day, { $area } m2
+        [unfit] UNFIT, too much voltage
         [open] { $water } m3/day, { $area } m2
     }
 outcome-no-need = { $water } m3/day, no watering needed

@@ -7,17 +7,19 @@ told = J'ai compris : { $sheet }.
 took-word = J'ai lu { $word }.
     .tiny = Lu : { $word }.
 
-# $verdict: enough, tight, short, or open when no garden was told.
+# $verdict: enough, tight, short, unfit (too much voltage), or open when no garden was told.
 answer = { $verdict ->
        *[enough] SUFFISANT : environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
         [tight] TOUT JUSTE : environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
         [short] PAS ASSEZ : environ { $water } m3 par jour en { $month }, de quoi arroser seulement { $area } m2.
+        [unfit] INADAPTÉ : à midi ces panneaux donnent trop de tension : la pompe ne tiendra pas.
         [open] Environ { $water } m3 par jour en { $month }, de quoi arroser { $area } m2.
     }
     .tiny = { $verdict ->
        *[enough] SUFFISANT : { $water } m3/j { $month }, { $area } m2.
         [tight] TOUT JUSTE : { $water } m3/j { $month }, { $area } m2.
         [short] PAS ASSEZ : { $water } m3/j { $month }, { $area } m2.
+        [unfit] INADAPTÉ : trop de tension, pompe perdue.
         [open] { $water } m3/j { $month }, { $area } m2.
     }
 answer-no-need = Environ { $water } m3 par jour en { $month } ; la culture n'a alors pas besoin d'arrosage.
@@ -43,6 +45,40 @@ assumed-place = lieu { $place }
 
 over-driven = Trop de panneaux : à midi ils usent la pompe. N'en gardez que { $panels }.
     .tiny = Trop : gardez { $panels } panneaux.
+over-driven-less = Tension trop forte : à midi elle use la pompe. { $panels } panneaux l'épargnent mais n'arrosent que { $area } m2.
+    .tiny = Usure : { $panels } panneaux, mais { $area } m2.
+wire-burns = Câble { $size } mm2 peut brûler : prenez { $take }.
+    .tiny = Câble { $size } brûle : prenez { $take }.
+wire-burns-split = Câble { $size } mm2 peut brûler : partagez en deux.
+    .tiny = Câble { $size } mm2 brûle : partagez.
+mismatch = Panneaux { $panels } V sur pompe { $pump } V.
+joined = { $how ->
+       *[row] Panneaux en ligne, + au -.
+        [side] Panneaux côte à côte : + au +, - au -.
+        [both] Panneaux : { $series } en ligne (+ au -), { $parallel } lignes côte à côte.
+    }
+    .tiny = { $how ->
+       *[row] Panneaux en ligne.
+        [side] Panneaux côte à côte.
+        [both] { $series } en ligne, { $parallel } lignes.
+    }
+left-over = { $panels } en trop.
+hours = { $hours } h de soleil arrosent vos { $garden } m2. Planche de 10 m2 : { $minutes } min { $seconds } s ou { $cans } arrosoirs.
+    .tiny = { $hours } h de soleil suffisent. 10 m2 : { $minutes } min { $seconds } s.
+ask-guess = { $guess ->
+       *[amps] Combien d'ampères sur la plaque de la pompe ? Cela peut tout changer. Exemple : 10a
+        [panel_v] Combien de volts sur la plaque du panneau (Vmp) ? Cela peut tout changer. Exemple : panneau 31v
+        [bore_mm] Diamètre intérieur du tuyau en mm ? Cela peut tout changer. Exemple : diamètre 50
+        [low_m] Combien de mètres de hauteur à l'étiage ? Cela peut tout changer. Exemple : étiage 4
+        [bucket_test] Pour être sûr, chronométrez cinq seaux. Exemple : essai 75 l 40 s à 3
+    }
+    .tiny = { $guess ->
+       *[amps] Ampères de la pompe ? 10a
+        [panel_v] Volts du panneau ?
+        [bore_mm] Diamètre en mm ?
+        [low_m] Hauteur à l'étiage ?
+        [bucket_test] Pour être sûr : ESSAI.
+    }
 over-driven-always = Tension trop forte : à midi elle use la pompe. Prenez des panneaux plus petits.
     .short = La pompe s'use vite : panneaux plus petits.
     .tiny = S'use : panneaux plus petits.
@@ -316,7 +352,8 @@ poor-day = { $hours } h d'eau par jour ; un mauvais jour { $water } m3.
 noon = À midi en plein soleil : { $flow } l/min, { $loss } m perdus dans le tuyau de { $bore } mm.
     .tiny = Midi { $flow } l/min.
 wire = Câble { $metres } m : { $size } mm2, disjoncteur DC { $breaker } A (un AC peut ne pas couper l'arc ; il ne saute pas si la pompe se bloque).
-    .tiny = Câble { $size } mm2, disjoncteur DC { $breaker } A ; ne saute pas si pompe bloquée.
+    .short = Câble { $size } mm2, disjoncteur DC { $breaker } A ; ne saute pas si pompe bloquée.
+    .tiny = { $size } mm2, disjoncteur DC { $breaker } A ; sans garde moteur.
 wire-no-breaker = Câble { $metres } m : { $size } mm2. Trop de courant pour un seul disjoncteur : partagez en deux.
     .tiny = Câble { $size } mm2 ; trop de courant pour un disjoncteur : partagez.
 string-fuse = Un fusible de { $fuse } A par chaîne de panneaux.
@@ -535,6 +572,7 @@ outcome = { $verdict ->
        *[enough] SUFFISANT, { $water } m3/jour, { $area } m2
         [tight] TOUT JUSTE, { $water } m3/jour, { $area } m2
         [short] INSUFFISANT, { $water } m3/jour, { $area } m2
+        [unfit] NE VA PAS, trop de tension
         [open] { $water } m3/jour, { $area } m2
     }
 outcome-no-need = { $water } m3/jour, sans arrosage

@@ -6,17 +6,19 @@ told = Nimeelewa: { $sheet }.
     .tiny = { $sheet }.
 took-word = Nimesoma { $word }.
 
-# $verdict: enough, tight, short, or open when no garden was told.
+# $verdict: enough, tight, short, unfit (too much voltage), or open when no garden was told.
 answer = { $verdict ->
        *[enough] INATOSHA: karibu m3 { $water } kwa siku mwezi wa { $month }, hutosha m2 { $area }.
         [tight] INATOSHA KWA SHIDA: karibu m3 { $water } kwa siku mwezi wa { $month }, hutosha m2 { $area }.
         [short] HAITOSHI: karibu m3 { $water } kwa siku mwezi wa { $month }, hutosha m2 { $area } tu.
+        [unfit] HAIFAI: saa sita paneli hizi zinaipa pampu volti nyingi mno: haitadumu.
         [open] Karibu m3 { $water } kwa siku mwezi wa { $month }, hutosha m2 { $area }.
     }
     .tiny = { $verdict ->
        *[enough] INATOSHA: m3 { $water }/siku { $month }, m2 { $area }.
         [tight] KWA SHIDA: m3 { $water }/siku { $month }, m2 { $area }.
         [short] HAITOSHI: m3 { $water }/siku { $month }, m2 { $area }.
+        [unfit] HAIFAI: volti nyingi mno, pampu haitadumu.
         [open] m3 { $water }/siku { $month }, m2 { $area }.
     }
 answer-no-need = Karibu m3 { $water } kwa siku mwezi wa { $month }; zao halihitaji kumwagiliwa wakati huo.
@@ -42,6 +44,40 @@ assumed-place = mahali { $place }
 
 over-driven = Paneli ni nyingi mno: saa sita mchana zinachakaza pampu. Tumia { $panels } tu.
     .tiny = Paneli nyingi: tumia { $panels } tu.
+over-driven-less = Volti ni nyingi mno: saa sita zinachakaza pampu. Paneli { $panels } zinaiokoa lakini humwagilia m2 { $area } tu.
+    .tiny = Inachakaa: paneli { $panels }, m2 { $area } tu.
+wire-burns = Waya mm2 { $size } unaweza kuungua: chukua { $take }.
+    .tiny = Waya { $size } huungua: chukua { $take }.
+wire-burns-split = Waya mm2 { $size } unaweza kuungua: gawa seti mara mbili.
+    .tiny = Waya { $size } huungua: gawa seti.
+mismatch = Paneli za V { $panels } kwa pampu ya V { $pump }.
+joined = { $how ->
+       *[row] Unga paneli kwa mstari, + kwa -.
+        [side] Unga paneli bega kwa bega: + kwa +, - kwa -.
+        [both] Unga paneli { $series } kwa mstari (+ kwa -), mistari { $parallel } bega kwa bega.
+    }
+    .tiny = { $how ->
+       *[row] Paneli kwa mstari.
+        [side] Paneli bega kwa bega.
+        [both] { $series } kwa mstari, mistari { $parallel }.
+    }
+left-over = { $panels } zimebaki.
+hours = Jua la saa { $hours } linatosha m2 { $garden } zako. Tuta la m2 10: dakika { $minutes } sekunde { $seconds } au keni { $cans }.
+    .tiny = Jua saa { $hours } linatosha. m2 10: dak { $minutes } sek { $seconds }.
+ask-guess = { $guess ->
+       *[amps] Pampu ina ampea ngapi kwenye lebo? Jibu linaweza kubadilika. Mfano: 10a
+        [panel_v] Paneli ina volti ngapi kwenye lebo (Vmp)? Jibu linaweza kubadilika. Mfano: paneli 31v
+        [bore_mm] Bomba lina kipenyo gani ndani, mm? Jibu linaweza kubadilika. Mfano: kipenyo 50
+        [low_m] Maji yakipungua kimo ni mita ngapi? Jibu linaweza kubadilika. Mfano: kiangazi 4
+        [bucket_test] Ili kuwa na hakika pima ndoo tano. Mfano: jaribio 75 l 40 s 3 m
+    }
+    .tiny = { $guess ->
+       *[amps] Ampea za pampu? 10a
+        [panel_v] Volti za paneli?
+        [bore_mm] Kipenyo cha bomba mm?
+        [low_m] Kimo wakati wa kiangazi?
+        [bucket_test] Kuwa na hakika: JARIBIO.
+    }
 over-driven-always = Volti ni kubwa mno: saa sita mchana zinachakaza pampu. Tumia paneli ndogo zaidi.
     .short = Pampu itachakaa: paneli ndogo zaidi.
     .tiny = Volti nyingi: paneli ndogo.
@@ -315,7 +351,8 @@ poor-day = Maji kwa masaa { $hours } kila siku; siku mbaya m3 { $water }.
 noon = Saa sita mchana, jua kali: l/min { $flow }, m { $loss } hupotea kwenye bomba la mm { $bore }.
     .tiny = Saa sita l/min { $flow }.
 wire = Waya m { $metres }: mm2 { $size }, breka ya DC A { $breaker } (ya AC inaweza kushindwa kukata; haizimi pampu iliyokwama).
-    .tiny = Waya mm2 { $size }, breka ya DC A { $breaker }; haizimi pampu iliyokwama.
+    .short = Waya mm2 { $size }, breka ya DC A { $breaker }; haizimi pampu iliyokwama.
+    .tiny = Mm2 { $size }, breka ya DC A { $breaker }; hailindi pampu.
 wire-no-breaker = Waya m { $metres }: mm2 { $size }. Umeme ni mwingi kwa breka moja: gawa seti mara mbili.
     .tiny = Waya mm2 { $size }; umeme mwingi kwa breka moja: gawa seti.
 string-fuse = Fyuzi ya A { $fuse } kwa kila mstari wa paneli.
@@ -516,6 +553,7 @@ outcome = { $verdict ->
        *[enough] INATOSHA, m3 { $water }/siku, m2 { $area }
         [tight] INATOSHA KIDOGO TU, m3 { $water }/siku, m2 { $area }
         [short] HAITOSHI, m3 { $water }/siku, m2 { $area }
+        [unfit] HAIFAI, volti nyingi mno
         [open] m3 { $water }/siku, m2 { $area }
     }
 outcome-no-need = m3 { $water }/siku, bila kumwagilia

@@ -253,6 +253,8 @@ impl Words {
         self.numbers(&mut all, "numbers", Meaning::Number);
         let electronics = [("yes", value(Value::Electronics(true))), ("no", value(Value::Electronics(false)))];
         self.lists(&mut all, "electronics", electronics);
+        let displacement = [("yes", value(Value::Displacement(true))), ("no", value(Value::Displacement(false)))];
+        self.lists(&mut all, "displacement", displacement);
         self.lists(&mut all, "sky", TestSky::ALL.map(|sky| (sky.name(), value(Value::Sky(sky)))));
         self.lists(&mut all, "gallons", Gallon::ALL.map(|gallon| (gallon.name(), value(Value::Gallon(gallon)))));
         let answers = [("none", value(Value::Answer(Answer::None))), ("unknown", value(Value::Answer(Answer::Unknown)))];

@@ -45,6 +45,8 @@ pub enum Value {
     Month(u8),
     /// Whether the pump has a controller of its own.
     Electronics(bool),
+    /// Whether the pump pushes a fixed volume a turn.
+    Displacement(bool),
     Sky(TestSky),
     Gallon(Gallon),
     Answer(Answer),

@@ -264,7 +264,7 @@ pub fn field_of(value: Value) -> Field {
         Value::Crop(_) => Field::Crop,
         Value::Soil(_) => Field::Soil,
         Value::Month(_) => Field::Month,
-        Value::Electronics(_) | Value::Gallon(_) | Value::Sky(_) => Field::Pump,
+        Value::Electronics(_) | Value::Displacement(_) | Value::Gallon(_) | Value::Sky(_) => Field::Pump,
         // Nothing at all, most often of panels.
         Value::Answer(_) => Field::Panel,
     }

@@ -103,13 +103,14 @@ fn combine_pumps(pump: &mut PumpFact, more: PumpFact) -> bool {
         }
         contradicts
     }
-    let PumpFact { label_v, flow_l_h, head_m, amps, electronics, count, class } = more;
+    let PumpFact { label_v, flow_l_h, head_m, amps, electronics, displacement, count, class } = more;
     let contradicts = [
         part(&mut pump.label_v, label_v),
         part(&mut pump.flow_l_h, flow_l_h),
         part(&mut pump.head_m, head_m),
         part(&mut pump.amps, amps),
         part(&mut pump.electronics, electronics),
+        part(&mut pump.displacement, displacement),
         part(&mut pump.count, count),
         part(&mut pump.class, class),
     ];

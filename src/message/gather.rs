@@ -206,7 +206,14 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             let value = element.and_then(|element| element.meanings()).and_then(|meanings| meanings.value);
             value.is_some_and(|value| {
                 field_of(value) == field
-                    && !matches!(value, Value::Electronics(_) | Value::Gallon(_) | Value::Sky(_) | Value::Answer(_))
+                    && !matches!(
+                        value,
+                        Value::Electronics(_)
+                            | Value::Displacement(_)
+                            | Value::Gallon(_)
+                            | Value::Sky(_)
+                            | Value::Answer(_)
+                    )
             })
         };
         // "crop tomato", "drip watering": the word itself adds nothing.
@@ -216,9 +223,9 @@ impl<'e, 'v> Gatherer<'e, 'v> {
         let unknown = self.list.get(at + 1).is_some_and(|next| matches!(next.kind, ElementKind::Unknown) && !next.parted);
         let unknown_after = u32::try_from(at + 1).ok().filter(|_| unknown);
         let kind_of_pump = |element: Option<&Element>| {
-            element
-                .and_then(|element| element.meanings())
-                .is_some_and(|meanings| meanings.class.is_some() || matches!(meanings.value, Some(Value::Electronics(_))))
+            element.and_then(|element| element.meanings()).is_some_and(|meanings| {
+                meanings.class.is_some() || matches!(meanings.value, Some(Value::Electronics(_) | Value::Displacement(_)))
+            })
         };
         // The nearest words count here, as a class of pump may be a word that carries nothing elsewhere.
         let beside = [at.checked_sub(1), Some(at + 1)].map(|beside| beside.and_then(|beside| self.list.get(beside)));

@@ -84,7 +84,7 @@ impl Writer<'_> {
     }
 
     fn pump(&self, pump: &PumpFact) -> String {
-        let PumpFact { label_v, flow_l_h, head_m, amps, electronics, count, class } = pump;
+        let PumpFact { label_v, flow_l_h, head_m, amps, electronics, displacement, count, class } = pump;
         let measured = |value: &Option<f64>, unit| value.map(|value| self.measured(value, unit));
         [
             class.as_ref().map(|class| self.word("classes", class)),
@@ -95,6 +95,7 @@ impl Writer<'_> {
             measured(head_m, Unit::Metre),
             measured(amps, Unit::Ampere),
             electronics.map(|electronics| self.word("electronics", if electronics { "yes" } else { "no" })),
+            displacement.map(|displacement| self.word("displacement", if displacement { "yes" } else { "no" })),
         ]
         .into_iter()
         .flatten()

@@ -171,6 +171,9 @@ pub struct PumpFact {
     pub amps: Option<f64>,
     /// The pump has a controller of its own.
     pub electronics: Option<bool>,
+    /// The pump pushes a fixed volume a turn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub displacement: Option<bool>,
     pub count: Option<u32>,
     /// A class of the deployment's catalogue, by its name there.
     pub class: Option<String>,

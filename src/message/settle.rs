@@ -129,6 +129,9 @@ impl Settler<'_> {
             Value::Electronics(electronics) => {
                 FactValue::Pump(PumpFact { electronics: Some(electronics), ..PumpFact::default() })
             }
+            Value::Displacement(displacement) => {
+                FactValue::Pump(PumpFact { displacement: Some(displacement), ..PumpFact::default() })
+            }
             // The sky belongs to a test, the kind of gallon to a number of them; they say nothing without.
             Value::Sky(_) | Value::Gallon(_) | Value::Answer(_) => return,
         };

@@ -46,7 +46,7 @@ struct ClassRow {
 }
 
 pub(super) fn row_of(class: &PumpClass) -> Result<Value, serde_json::Error> {
-    let PumpLabel { label_v, flow_l_h, head_m, amps, electronics } = class.label;
+    let PumpLabel { label_v, flow_l_h, head_m, amps, electronics, displacement: _ } = class.label;
     let (name, life_h) = (class.name.clone(), class.life_h);
     serde_json::to_value(ClassRow { name, label_v, flow_l_h, head_m, amps, electronics, life_h })
 }
@@ -75,7 +75,8 @@ pub fn class_faults(class: &PumpClass) -> Vec<Fault> {
         reader.fault("name", "write a to z first, then a to z, 0 to 9 and _, 24 at most, such as large_24");
     }
     // One value at a time beside sound ones, so that each that is wrong is named.
-    let sound = PumpLabel { label_v: 12.0, flow_l_h: 4500.0, head_m: 4.5, amps: None, electronics: false };
+    let sound =
+        PumpLabel { label_v: 12.0, flow_l_h: 4500.0, head_m: 4.5, amps: None, electronics: false, displacement: false };
     let label = &class.label;
     for (key, alone) in [
         ("label_v", PumpLabel { label_v: label.label_v, ..sound }),
@@ -228,7 +229,7 @@ impl Reader {
                 }
             };
             let ClassRow { name, label_v, flow_l_h, head_m, amps, electronics, life_h } = row;
-            let label = PumpLabel { label_v, flow_l_h, head_m, amps, electronics };
+            let label = PumpLabel { label_v, flow_l_h, head_m, amps, electronics, displacement: false };
             let class = PumpClass { name, label, life_h };
             for Fault { key, sentence } in class_faults(&class) {
                 self.fault(&format!("{named}.{key}"), &sentence);

@@ -20,10 +20,11 @@ const POINT: u8 = 0;
 const SAFETY: u8 = 1;
 const WARNING: u8 = 2;
 const QUESTION: u8 = 3;
-const TOLD: u8 = 4;
-const ASSUMED: u8 = 5;
-const MORE: u8 = 6;
-const NEXT: u8 = 7;
+const HOURS: u8 = 4;
+const TOLD: u8 = 5;
+const ASSUMED: u8 = 6;
+const MORE: u8 = 7;
+const NEXT: u8 = 8;
 
 /// What stands beside the point of a reply. The point itself, the verdict or whatever was asked, is in no table: it is
 /// always said and first in rank.
@@ -32,8 +33,10 @@ const BESIDE: &[(&str, Weight)] = &[
     ("danger-call", must(SAFETY)),
     ("danger-also", may(SAFETY)),
     ("high-voltage", must(SAFETY)),
-    ("over-driven", must(WARNING)),
-    ("over-driven-always", must(WARNING)),
+    ("wire-burns", must(WARNING)),
+    ("over-driven", may(WARNING)),
+    ("mismatch", may(WARNING)),
+    ("joined", may(WARNING)),
     ("well-runs-dry", must(WARNING)),
     ("suction-too-high", must(WARNING)),
     ("own-numbers", must(WARNING)),
@@ -47,6 +50,8 @@ const BESIDE: &[(&str, Weight)] = &[
     ("ask", must(QUESTION)),
     ("interval", must(QUESTION)),
     ("ask-beside", may(QUESTION)),
+    ("ask-guess", may(QUESTION)),
+    ("hours", may(HOURS)),
     ("petrol", may(QUESTION)),
     ("told", may(TOLD)),
     ("took-word", may(TOLD)),
@@ -55,7 +60,8 @@ const BESIDE: &[(&str, Weight)] = &[
     ("climate", may(ASSUMED)),
     ("fix-other", may(ASSUMED)),
     ("test-taken", may(ASSUMED)),
-    ("poor-day", must(MORE)),
+    ("poor-day", may(MORE)),
+    ("left-over", may(MORE)),
     ("noon", may(MORE)),
     ("passed-over", may(MORE)),
     ("only-start-read", may(MORE)),

@@ -7,6 +7,7 @@ use super::refusal::refused;
 use super::weights::{Weight, weight};
 use crate::language::{Field, Language, Length, ReplyTrouble, ReplyValue as Value};
 use crate::message::{Fact, FactValue, PumpFact, Trouble, TroubleCode, print, print_short};
+use crate::sizing::advice::cure::Cure;
 use crate::sizing::set::verdict::Verdict;
 use crate::talk::{Assumption, Known, Menu, PlaceSource, Say, Topic};
 
@@ -36,8 +37,31 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         }
         Say::NoWater { lift_m } => one("no-water", &[("lift", words.number(*lift_m))]),
         Say::Assumed(things) => Ok(vec![piece("assumed", words.assumed(things)?)]),
-        Say::OverDriven { panels: Some(panels) } => one("over-driven", &[("panels", words.number(f64::from(*panels)))]),
-        Say::OverDriven { panels: None } => one("over-driven-always", &[]),
+        Say::OverDriven { cure } => Ok(vec![piece("over-driven", words.over_driven(cure.as_ref())?)]),
+        Say::WireBurns { size_mm2, take_mm2 } => {
+            let size = ("size", words.number(*size_mm2));
+            let texts = match take_mm2 {
+                Some(take_mm2) => words.wordings("wire-burns", &[size, ("take", words.number(*take_mm2))])?,
+                None => words.wordings("wire-burns-split", &[size])?,
+            };
+            Ok(vec![piece("wire-burns", texts)])
+        }
+        Say::Mismatch { panels_v, pump_v } => {
+            one("mismatch", &[("panels", words.number(panels_v.round())), ("pump", words.number(*pump_v))])
+        }
+        Say::Joined { series, parallel, unused } => words.joined(*series, *parallel, *unused),
+        Say::Hours { hours, garden_m2, bed_minutes, bed_cans } => {
+            let seconds = (bed_minutes * 60.0).round();
+            let values = [
+                ("hours", words.text(about(*hours))),
+                ("garden", words.number(garden_m2.round())),
+                ("minutes", words.text((seconds / 60.0).floor())),
+                ("seconds", words.text(seconds % 60.0)),
+                ("cans", words.text(bed_cans.ceil())),
+            ];
+            one("hours", &values)
+        }
+        Say::AskGuess(guess) => one("ask-guess", &[("guess", guess.code().into())]).map(on_a_line),
         Say::WellRunsDry => one("well-runs-dry", &[]),
         Say::HighVoltage => one("high-voltage", &[]).map(on_a_line),
         Say::Safety(line) => one("safety", &[("line", line.code().into())]).map(on_a_line),
@@ -216,6 +240,7 @@ pub fn verdict_code(verdict: Option<Verdict>) -> &'static str {
         Some(Verdict::Enough) => "enough",
         Some(Verdict::Tight) => "tight",
         Some(Verdict::Short) => "short",
+        Some(Verdict::Unfit) => "unfit",
         None => "open",
     }
 }
@@ -379,6 +404,39 @@ impl Words<'_> {
             }
             _ => refused(self.language, trouble),
         }
+    }
+
+    /// What spares a pump that is driven too hard, with what it does to the verdict.
+    fn over_driven(&self, cure: Option<&Cure>) -> Result<Vec<String>, ReplyTrouble> {
+        let Some(cure) = cure else { return self.wordings("over-driven-always", &[]) };
+        let panels = ("panels", self.number(f64::from(cure.panel_count)));
+        match (cure.verdict, cure.area_m2) {
+            (Some(Verdict::Enough) | None, _) | (_, None) => self.wordings("over-driven", &[panels]),
+            (_, Some(area_m2)) => self.wordings("over-driven-less", &[panels, ("area", self.text(about(area_m2)))]),
+        }
+    }
+
+    /// How panels are joined, in plain words.
+    fn joined(&self, series: u32, parallel: u32, unused: u32) -> Result<Vec<Wordings>, ReplyTrouble> {
+        let mut pieces = Vec::new();
+        if series * parallel > 1 {
+            let how = match (series, parallel) {
+                (_, 1) => "row",
+                (1, _) => "side",
+                _ => "both",
+            };
+            let values = [
+                ("how", how.into()),
+                ("series", self.number(f64::from(series))),
+                ("parallel", self.number(f64::from(parallel))),
+            ];
+            pieces.push(piece("joined", self.wordings("joined", &values)?));
+        }
+        if unused > 0 {
+            let left = self.wordings("left-over", &[("panels", self.number(f64::from(unused)))])?;
+            pieces.push(piece("left-over", left));
+        }
+        Ok(pieces)
     }
 
     fn wire(

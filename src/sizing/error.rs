@@ -11,6 +11,9 @@ pub enum SizingError {
     Unknown { name: &'static str, value: String },
     #[error("{name} missing")]
     Missing { name: &'static str },
+    /// A pump of mains voltage, of alternating current, or told in horsepower: nothing here is sized for it.
+    #[error("pump of mains voltage")]
+    MainsPump,
 }
 
 impl SizingError {
@@ -20,6 +23,7 @@ impl SizingError {
             SizingError::OutOfRange { .. } => "out_of_range",
             SizingError::Unknown { .. } => "unknown",
             SizingError::Missing { .. } => "missing",
+            SizingError::MainsPump => "mains_pump",
         }
     }
 
@@ -29,6 +33,7 @@ impl SizingError {
             SizingError::OutOfRange { name, .. } | SizingError::Unknown { name, .. } | SizingError::Missing { name } => {
                 name
             }
+            SizingError::MainsPump => "pump",
         }
     }
 }

@@ -18,7 +18,7 @@ pub fn about(world: &World, talk: &Talk, field: Field) -> Vec<Say> {
     };
     let mut says = Vec::new();
     match &advice {
-        Some(advice) if field == Field::Wire => says.push(say_wire(advice)),
+        Some(advice) if field == Field::Wire => says.extend(say_wire(advice)),
         Some(advice) => says.push(Say::Bore {
             is_told: talk.known.sheet.bore_mm.is_some(),
             pipe_m: advice.sheet.pipe_m,

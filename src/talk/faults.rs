@@ -84,7 +84,7 @@ fn worked_out(turning: &Turning<'_>, then: Then) -> Option<Say> {
 }
 
 fn over_voltage(advice: &Advice) -> Option<Say> {
-    advice.over_driven.then_some(Say::OverDriven { panels: advice.over_driven_cure_panels })
+    advice.over_driven.then_some(Say::OverDriven { cure: advice.over_driven_cure })
 }
 
 fn trees<'w>(world: &'w World, language: Option<&str>) -> Option<&'w FaultTrees> {

@@ -181,6 +181,7 @@ impl Known {
         pump.head_m = told.head_m.or(pump.head_m);
         pump.amps = told.amps.or(pump.amps);
         pump.electronics = told.electronics.or(pump.electronics);
+        pump.displacement = told.displacement.or(pump.displacement);
         pump.count = told.count.or(pump.count);
     }
 
@@ -262,6 +263,7 @@ impl Known {
                 head_m,
                 amps: self.pump.amps,
                 electronics: self.pump.electronics.unwrap_or(false),
+                displacement: self.pump.displacement.unwrap_or(false),
             });
         } else if let Some(gap) = self.half_label() {
             return Err(gap);
@@ -284,5 +286,5 @@ fn set_of(sheet: &Sheet) -> impl PartialEq + use<> {
 
 /// What makes a pump another one.
 fn label_of(pump: &PumpFact) -> impl PartialEq + use<> {
-    (pump.label_v, pump.flow_l_h, pump.head_m, pump.electronics, pump.class.clone())
+    (pump.label_v, pump.flow_l_h, pump.head_m, pump.electronics, pump.displacement, pump.class.clone())
 }

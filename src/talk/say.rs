@@ -9,9 +9,11 @@ use super::world::PlaceSource;
 use crate::language::{Command, DangerKind, DangerLine, Field};
 use crate::message::{FactValue, Trouble};
 use crate::sizing::advice::changes::Change;
+use crate::sizing::advice::cure::Cure;
 use crate::sizing::advice::day_plan::DayStances;
 use crate::sizing::bucket::judging::Finding;
 use crate::sizing::money::costs::Money;
+use crate::sizing::set::guess::Guess;
 use crate::sizing::set::verdict::Verdict;
 use crate::terms::TestSky;
 use chrono::NaiveDate;
@@ -90,9 +92,34 @@ pub enum Say {
         lift_m: f64,
     },
     Assumed(Vec<Assumption>),
-    /// Too many panels for the pump at noon; so many would not be.
+    /// Too much voltage for the pump at noon, and the fewer panels that spare it.
     OverDriven {
-        panels: Option<u32>,
+        cure: Option<Cure>,
+    },
+    /// The cable carries less than the panels can push through it; the size to take, where one is thick enough.
+    WireBurns {
+        size_mm2: f64,
+        take_mm2: Option<f64>,
+    },
+    /// Panels and pump are of different voltages.
+    Mismatch {
+        panels_v: f64,
+        pump_v: f64,
+    },
+    /// Hours of sun that the garden needs on a day, and what a bed of 10 m² takes of that.
+    Hours {
+        hours: f64,
+        garden_m2: f64,
+        bed_minutes: f64,
+        bed_cans: f64,
+    },
+    /// What is still to be told and could turn the answer.
+    AskGuess(Guess),
+    /// How the panels of each pump are joined, and how many are left over.
+    Joined {
+        series: u32,
+        parallel: u32,
+        unused: u32,
     },
     /// The pump can take more than the well gives.
     WellRunsDry,

@@ -18,6 +18,7 @@ use super::topic_text::more_of_topic;
 use super::world::World;
 use crate::language::{Command, DangerKind, Field};
 use crate::message::{FactValue, NearMiss, Reading, Trouble, TroubleCode};
+use crate::sizing::set::guess::Guess;
 use crate::sizing::{Advice, SizingError};
 
 /// Days after which a sheet is old, and the next message is asked whether it is still the same garden.
@@ -186,11 +187,17 @@ impl<'a> Turning<'a> {
                 let beside = own_numbers(&advice).filter(|_| has_figures).into_iter();
                 says.splice(at..at, beside.chain(whose_climate(self.world, &self.talk.known, self.place_told)));
                 self.talk.test_waits = false;
+                let guess = says.iter().find_map(|say| match say {
+                    Say::AskGuess(guess) => asked_by(*guess),
+                    _ => None,
+                });
                 self.says.extend(says);
                 self.taken.advice = Some(Box::new(advice));
                 self.talk.page = Some(Page::advice());
                 if self.talk.known.sheet.garden_m2.is_none() {
                     self.talk.asked = Some(Asked::Field { field: Field::Garden });
+                } else if let Some(field) = guess {
+                    self.talk.asked = Some(Asked::Field { field });
                 }
             }
             Err(AnswerError::Sizing(SizingError::Missing { .. })) => self.ask_wanted(),
@@ -287,4 +294,15 @@ pub fn uses_sheet(command: Command) -> bool {
         command,
         Command::More | Command::Cost | Command::Change | Command::Sun | Command::When | Command::Test | Command::Remind
     )
+}
+
+/// The field whose answer a guess would become.
+fn asked_by(guess: Guess) -> Option<Field> {
+    match guess {
+        Guess::Amps => Some(Field::Pump),
+        Guess::PanelV => Some(Field::Panel),
+        Guess::BoreMm => Some(Field::Bore),
+        Guess::LowM => Some(Field::Low),
+        Guess::BucketTest => None,
+    }
 }

@@ -8,13 +8,16 @@ use serde::{Deserialize, Serialize};
 pub enum Watering {
     Furrow,
     Hose,
+    /// A kit fed from a drum.
     Drip,
+    /// Drip tape behind a filter.
+    Tape,
     Sprinkler,
 }
 
 impl Watering {
     /// Every way of watering.
-    pub const ALL: [Watering; 4] = [Watering::Furrow, Watering::Hose, Watering::Drip, Watering::Sprinkler];
+    pub const ALL: [Watering; 5] = [Watering::Furrow, Watering::Hose, Watering::Drip, Watering::Tape, Watering::Sprinkler];
 
     /// The name used in language folders and in JSON.
     pub fn name(self) -> &'static str {
@@ -22,6 +25,7 @@ impl Watering {
             Watering::Furrow => "furrow",
             Watering::Hose => "hose",
             Watering::Drip => "drip",
+            Watering::Tape => "tape",
             Watering::Sprinkler => "sprinkler",
         }
     }

@@ -55,7 +55,14 @@ fn whole_year(c: &mut Criterion) {
         panel_count: Some(5),
         panel_w: Some(80.0),
         garden_m2: Some(1500.0),
-        pump: Some(PumpLabel { label_v: 12.0, flow_l_h: 15_000.0, head_m: 8.0, amps: Some(16.0), electronics: false }),
+        pump: Some(PumpLabel {
+            label_v: 12.0,
+            flow_l_h: 15_000.0,
+            head_m: 8.0,
+            amps: Some(16.0),
+            electronics: false,
+            displacement: false,
+        }),
         ..Sheet::default()
     };
     let market = Market::default();

@@ -164,7 +164,7 @@ async fn nothing_typed_is_lost() {
     assert_eq!(value(&asha, "text").await, "Written after the session was over");
     // A ready reply goes in where the cursor stands and replaces nothing.
     asha.client.execute("document.getElementById('text').setSelectionRange(7, 7)", Vec::new()).await.unwrap();
-    asha.press("#work details:last-of-type summary").await;
+    asha.press("#ready-questions summary").await;
     asha.press("button[value='ask-pump']").await;
     let text = value(&asha, "text").await;
     assert!(text.starts_with("Written ") && text.ends_with("session was over") && text.len() > 60, "{text}");

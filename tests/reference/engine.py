@@ -27,9 +27,10 @@ PROBABILITIES = np.arange(10) / 10 + 0.05
 STEPS = (np.arange(96) + 0.5) / 4  # solar hours
 GSC = 1367.0
 RHO, MU, G = 997.0, 0.89e-3, 9.80665
+HEIGHT = {"mixed_vegetables": 0.4, "tomato": 0.6, "onion": 0.4, "cabbage": 0.4, "maize": 2.0, "lettuce": 0.3, "potato": 0.6, "groundnut": 0.4}
 KC = {"mixed_vegetables": 1.05, "tomato": 1.15, "onion": 1.05, "cabbage": 1.05, "maize": 1.20, "lettuce": 1.00, "potato": 1.15, "groundnut": 1.15}
-EFFICIENCY = {"furrow": 0.60, "hose": 0.70, "sprinkler": 0.75, "drip": 0.90}
-OUTLET_M = {"furrow": 0.0, "hose": 0.0, "drip": 2.0, "sprinkler": 15.0}
+EFFICIENCY = {"furrow": 0.60, "hose": 0.70, "sprinkler": 0.75, "drip": 0.90, "tape": 0.90}
+OUTLET_M = {"furrow": 0.0, "hose": 0.0, "drip": 2.0, "tape": 8.0, "sprinkler": 15.0}
 BORES = [19, 25, 32, 38, 50, 63, 75, 100]
 WIRES = {1.5: (12.1, 15), 2.5: (7.41, 21), 4: (4.61, 28), 6: (3.08, 36), 10: (1.83, 50), 16: (1.15, 66)}
 BREAKERS = [6, 10, 13, 16, 20, 25, 32, 40, 50, 63]
@@ -126,6 +127,10 @@ def month_sky(lat_deg, month, weather, stance):
         dhi = np.minimum(1000 * np.outer(hd, rd / total_d), ghi)
         zenith, azimuth = sun_position(lat, dec, hours)
         tilt, facing = stance_at(stance, lat_deg, dec, hours)
+        # No more beam than the air lets through (Meinel & Meinel 1976); what is cut becomes diffuse.
+        mass = pvlib.atmosphere.get_relative_airmass(np.minimum(zenith, 90.0), model="kastenyoung1989")
+        most = extra * np.where(zenith < 90, 0.7 ** (mass**0.678) * np.cos(np.radians(zenith)), 0.0)
+        dhi = np.maximum(dhi, ghi - most)
         poa = plane(ghi, dhi, zenith, azimuth, tilt, facing, extra)
         air = (weather["t_max"] + weather["t_min"]) / 2 + (weather["t_max"] - weather["t_min"]) / 2 * np.cos(2 * np.pi * (hours - 15) / 24)
         cell = pvlib.temperature.faiman(poa, air, weather["u2"], u0=25.0, u1=6.84)
@@ -141,12 +146,12 @@ def month_sky(lat_deg, month, weather, stance):
 class Panel:
     def __init__(self, watts, cells=None):
         self.watts = watts
-        self.cells = cells or (36 if watts <= 200 else 60 if watts <= 340 else 72)
-        self.voc = 0.61 * self.cells
-        self.isc = watts / (0.4675 * self.cells)
-        self.rs = 0.0513 * self.voc / self.isc
-        self.rsh = 100 * self.voc / self.isc
-        self.a = 1.1 * self.cells * 1.380649e-23 * 298.15 / 1.602176634e-19
+        self.cells = cells or next((c for most, c in [(220, 36), (330, 60), (400, 72), (440, 54), (500, 60)] if watts <= most), 72)
+        self.voc = 0.615 * self.cells
+        self.isc = watts / (0.461 * self.cells)
+        self.rs = 0.0863 * self.voc / self.isc
+        self.rsh = 80 * self.voc / self.isc
+        self.a = 0.975 * self.cells * 1.380649e-23 * 298.15 / 1.602176634e-19
         m = np.array([[1, -np.expm1(self.isc * self.rs / self.a)], [1, -np.expm1(self.voc / self.a)]])
         self.il, self.i0 = np.linalg.solve(m, [self.isc + self.isc * self.rs / self.rsh, self.voc / self.rsh])
 
@@ -157,9 +162,8 @@ class Panel:
 
 
 def split(panel, count, label_v):
-    """Series and parallel counts of an array whose wiring is not told."""
-    whole = [s for s in range(1, count + 1) if count % s == 0]
-    series = min(whole, key=lambda s: (abs(s * 0.5 * panel.cells - 1.4 * label_v), s))
+    """Series and parallel counts of one pump's panels, whose wiring is not told: any series count, the rest left over."""
+    series = min(range(1, count + 1), key=lambda s: (abs(s * 0.492 * panel.cells - 1.4 * label_v), s))
     return series, count // series
 
 
@@ -172,7 +176,8 @@ class Pump:
         q_label, h_label = label["flow_l_h"] / 3.6e6, label["head_m"]
         x = (-1.5 + np.sqrt(2.25 + 3)) / 1.5
         hydraulic = RHO * G * q_label * h_label * x * (1 - 0.75 * x - 0.25 * x * x)
-        self.ir = label["amps"] if label["amps"] else hydraulic / (0.40 * self.vr)
+        efficiency = min(0.45, 0.42 * (hydraulic / 92) ** 0.40)
+        self.ir = label["amps"] if label["amps"] else hydraulic / (efficiency * self.vr)
         self.q0, self.h0 = 0.85 * q_label, 0.85 * h_label
         self.brush = 0.0 if self.electronics else 1.0
         self.r = 0.12 * self.vr / self.ir
@@ -224,7 +229,9 @@ class Set:
         shape, lit = poa.shape, poa.ravel() > 0
         il, i0, rs, rsh, a = self.panel.parameters(np.where(lit, poa.ravel(), 1.0), cell.ravel())
         pump = self.pump
-        limit = 0.95 * pvlib.pvsystem.singlediode(il, i0, rs, rsh, a)["p_mp"] * self.series * self.parallel
+        peak = pvlib.pvsystem.singlediode(il, i0, rs, rsh, a)
+        limit = 0.95 * peak["p_mp"] * self.series * self.parallel
+        roof = np.minimum(1.0, peak["v_mp"] * self.series / pump.vr) if pump.electronics else None
         n_start = float(self.speed_at(np.array(0.0)))
 
         def spare(n, q, il, i0, a, rsh, limit):
@@ -245,12 +252,15 @@ class Set:
             n[some] = find_root(lambda n, *a: spare(n, 0.0, *a), (0.0, n_start), args=tuple(x[some] for x in args)).x
         if starts.any():
             if pump.electronics:
-                # Rated flow is the roof: n = 1.
-                top = find_root(self.speed_gap, (0.0, 3 * pump.q0), args=(1.0,)).x if n_start < 1 else 0.0
-                full = spare(1.0, top, *args) >= 0
-                n[starts & full], q[starts & full] = 1.0, top
+                # The roof is n = 1, or what the array's voltage there allows: such a pump does not raise it.
+                starts = starts & (roof > n_start)
+                top = np.zeros(il.shape)
+                if starts.any():
+                    top[starts] = find_root(self.speed_gap, (0.0, 3 * pump.q0), args=(roof[starts],)).x
+                full = spare(np.where(starts, roof, 0.0), top, *args) >= 0
+                n[starts & full], q[starts & full] = roof[starts & full], top[starts & full]
                 starts = starts & ~full
-                n_cap = top
+                n_cap = float(top.max())
             else:
                 n_cap = 6 * pump.q0
             if starts.any():
@@ -291,14 +301,16 @@ def fill_weather(place):
             series((t_min + t_max) / 2), series(u2), rs=series(rs), tmax=series(t_max), tmin=series(t_min),
             elevation=place["alt_m"], lat=lat, **kwargs,
         )
-        filled.append({"h": rs / 3.6, "t_min": t_min, "t_max": t_max, "u2": u2, "rain": given.get("rain_mm") or 0.0, "eto": float(eto.iloc[0])})
+        ea = float(pyet.calc_e0(t_min)) if given.get("rh_percent") is None else given["rh_percent"] / 100 * float(pyet.calc_es(tmax=t_max, tmin=t_min))
+        filled.append({"h": rs / 3.6, "t_min": t_min, "t_max": t_max, "u2": u2, "rain": given.get("rain_mm") or 0.0, "eto": float(eto.iloc[0]), "rh_min": 100 * ea / float(pyet.calc_e0(t_max))})
     return filled
 
 
 def need(crop, watering, weather, month):
     p = weather["rain"]
     effective = p * (125 - 0.2 * p) / 125 if p <= 250 else 125 + 0.1 * p
-    return max((KC[crop] * weather["eto"] - effective / MONTH_DAYS[month - 1]) / EFFICIENCY[watering], 0.0)
+    kc = KC[crop] + (0.04 * (np.clip(weather["u2"], 1, 6) - 2) - 0.004 * (np.clip(weather["rh_min"], 20, 80) - 45)) * (HEIGHT[crop] / 3) ** 0.3
+    return max((kc * weather["eto"] - effective / MONTH_DAYS[month - 1]) / EFFICIENCY[watering], 0.0)
 
 
 # ---- the season --------------------------------------------------------------------------------------------------
@@ -318,12 +330,12 @@ def answer(place, sheet):
     skies = [month_sky(place["lat_deg"], m, w, stance) for m, w in enumerate(weather, 1)]
     pump, count = Pump(sheet["pump"]), sheet.get("pump_count", 1)
     panel = Panel(sheet["panel_w"])
-    series, parallel = split(panel, sheet["panel_count"], pump.label_v)
+    series, parallel = split(panel, sheet["panel_count"] // count, pump.label_v)
     lift = lambda m: sheet.get("low_m", sheet["lift_m"]) if m in season else sheet["lift_m"]
     cap = sheet["well_l_h"] / 3.6e6 if sheet.get("well_l_h") else np.inf
 
     def built(m, bore, cable):
-        return Set(panel, series, parallel / count, pump, Pipe(sheet["pipe_m"], bore), lift(m) + OUTLET_M[watering], cable)
+        return Set(panel, series, parallel, pump, Pipe(sheet["pipe_m"], bore), lift(m) + OUTLET_M[watering], cable)
 
     def bright(m, bore, cable):
         unit = built(m, bore, cable)
@@ -355,7 +367,7 @@ def answer(place, sheet):
             return sheet["month"]
         return min((m for m in season if rows[m - 1]["area_m2"] is not None), key=lambda m: rows[m - 1]["area_m2"], default=season[0])
 
-    share_isc = panel.isc * parallel / count
+    share_isc = panel.isc * parallel
     metres = sheet.get("wire_m", 10.0)
     ohm = lambda size: 2 * metres * WIRES[size][0] / 1000 * (1 + 0.00393 * 30)
     allowed = 0.05 if pump.label_v <= 12 else 0.03
@@ -367,13 +379,15 @@ def answer(place, sheet):
     rows = months(ohm(size))
     month = design(rows)
     noon = bright(month, bore, ohm(size))
+    asked = [sheet["month"]] if sheet.get("month") else []
+    hardest = max(bright(m, bore, ohm(size))["pump_v"] for m in [*season, *asked])
     area, garden = rows[month - 1]["area_m2"], sheet.get("garden_m2")
     verdict = None
     if garden:
         verdict = "enough" if area is None or area >= 1.1 * garden else "tight" if area >= 0.9 * garden else "short"
     return {
         "bore_mm": bore, "design_month": month, "verdict": verdict, "series": series, "parallel": parallel,
-        "over_driven": bool(not pump.electronics and noon["pump_v"] > 1.25 * pump.vr),
+        "over_driven": bool(not pump.electronics and hardest > 1.25 * pump.vr), "unfit": bool(not pump.electronics and hardest > 1.5 * pump.vr),
         "wire": {
             "size_mm2": size, "drop_percent": 100 * noon["pump_a"] * ohm(size) / noon["pump_v"] if noon["pump_v"] else 0.0,
             "breaker_a": next((b for b in BREAKERS if b >= 1.25 * share_isc), None),
@@ -425,8 +439,8 @@ def pump(volts, flow, head, amps=None, electronics=False):
     return {"label_v": volts, "flow_l_h": flow, "head_m": head, "amps": amps, "electronics": electronics}
 
 
-TINY, SMALL, MIDDLE, LARGE = pump(12, 2000, 3.5, 3), pump(12, 4500, 4.5, 6), pump(12, 7500, 5.5, 9), pump(12, 15000, 8, 16)
-LARGE_24, HIGH, HIGHER = pump(24, 15000, 8, 8), pump(24, 3000, 25, 12, True), pump(48, 6000, 40, 15, True)
+TINY, SMALL, MIDDLE, LARGE = pump(12, 2000, 3.5, 3), pump(12, 4500, 4.5, 6), pump(12, 7500, 5.5, 9), pump(12, 14000, 7.5, 15)
+LARGE_24, HIGH, HIGHER = pump(24, 14000, 7.5, 7.5), pump(24, 3000, 25, 12, True), pump(48, 6000, 40, 15, True)
 
 CASES = [
     ("plain", "Kito", dict(lift_m=5, pipe_m=40, panel_count=5, panel_w=80, garden_m2=1500, pump=LARGE)),

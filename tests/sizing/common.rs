@@ -2,10 +2,11 @@
 
 use noonwater::sizing::parts::circuit::Circuit;
 use noonwater::sizing::parts::panel::Panel;
-use noonwater::sizing::parts::pipe::{Pipe, PipeKind};
+use noonwater::sizing::parts::pipe::Pipe;
 use noonwater::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
 use noonwater::sizing::parts::pump_class::starting_classes;
 use noonwater::sizing::{Advice, Climate, Market, Sheet, advise};
+use noonwater::terms::PipeKind;
 
 /// Fails, with what it was about, when the value lies further than `tolerance` from what was published.
 #[track_caller]

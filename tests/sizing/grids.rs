@@ -10,10 +10,11 @@ use noonwater::sizing::operating::plain::operating_point_plainly;
 use noonwater::sizing::operating::point::operating_point;
 use noonwater::sizing::parts::circuit::{Circuit, SOILING_DERATE};
 use noonwater::sizing::parts::panel::{Panel, cells_when_not_stated};
-use noonwater::sizing::parts::pipe::{Pipe, PipeKind, friction_factor};
+use noonwater::sizing::parts::pipe::{Pipe, friction_factor};
 use noonwater::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
 use noonwater::sizing::sun::position::SunPosition;
 use noonwater::sizing::weather::evapotranspiration::{DayWeather, extraterrestrial, reference_mm_day};
+use noonwater::terms::PipeKind;
 use noonwater::units::l_min_from_m3_s;
 
 use crate::common::{near, near_share};

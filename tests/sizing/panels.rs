@@ -1,7 +1,10 @@
 //! Panels and their temperature.
 
 use noonwater::sizing::light::sky::faiman_c;
-use noonwater::sizing::parts::panel::{Diode, Panel, cells_when_not_stated, de_soto};
+use noonwater::sizing::parts::array::Array;
+use noonwater::sizing::parts::panel::{
+    Diode, Panel, cells_of_open_circuit_volts, cells_of_volts, cells_when_not_stated, de_soto,
+};
 
 use crate::common::{near, near_share};
 
@@ -49,15 +52,14 @@ fn a_label_comes_back_from_its_own_panel() {
         near_share("Voc", curve.open_circuit_v(), voc_v, 0.10);
         near_share("Isc", curve.current_a(0.0), isc_a, 0.10);
         near_share("Isc of the label", curve.current_a(0.0), panel.isc_a(), 1e-9);
-        near_share("Voc of the label", curve.open_circuit_v(), 0.61 * f64::from(cells), 1e-9);
+        near_share("Voc of the label", curve.open_circuit_v(), 0.615 * f64::from(cells), 1e-9);
     }
 }
 
 #[test]
 fn warmth_costs_what_datasheets_say() {
-    // Crystalline silicon, common practice: Isc +0.04..+0.06, Voc -0.27..-0.36, Pmp -0.30..-0.50 % a kelvin. The generic cell's
-    // ideality of 1.1 makes it lose more: under De Soto's saturation current Voc falls by (Voc - n Eg/q)/T and some, which only an
-    // ideality near 0.95 brings to a datasheet's -0.33. It errs toward less water on a hot noon; held here to be no worse.
+    // Crystalline silicon: medians and the middle eight in ten of the CEC table (tests/reference/modules.json, read from the
+    // pvlib package): Voc -0.33 (-0.37..-0.30), power -0.45 (-0.50..-0.42) % a kelvin; Isc +0.04..+0.06 is common practice.
     for (watts, cells) in [(80.0, 36), (300.0, 60), (380.0, 72)] {
         let panel = Panel::new(watts, cells).expect("in range");
         let (cool, warm) = (panel.at(1000.0, 25.0).expect("in range"), panel.at(1000.0, 65.0).expect("in range"));
@@ -66,15 +68,26 @@ fn warmth_costs_what_datasheets_say() {
         let voc = percent_a_kelvin(warm.open_circuit_v(), cool.open_circuit_v());
         let power = percent_a_kelvin(warm.greatest_power().power_w, cool.greatest_power().power_w);
         assert!((0.04..=0.06).contains(&isc), "Isc {isc}");
-        assert!((-0.45..=-0.27).contains(&voc), "Voc {voc}");
-        assert!((-0.55..=-0.30).contains(&power), "Pmp {power}");
+        assert!((-0.37..=-0.30).contains(&voc), "Voc {voc}");
+        assert!((-0.50..=-0.42).contains(&power), "Pmp {power}");
     }
 }
 
 #[test]
 fn cells_of_a_size() {
     // Common practice, no source.
-    for (watts, cells) in [(50.0, 36), (200.0, 36), (201.0, 60), (340.0, 60), (341.0, 72), (500.0, 72)] {
+    for (watts, cells) in [
+        (50.0, 36),
+        (220.0, 36),
+        (221.0, 60),
+        (330.0, 60),
+        (331.0, 72),
+        (400.0, 72),
+        (401.0, 54),
+        (440.0, 54),
+        (441.0, 60),
+        (501.0, 72),
+    ] {
         assert_eq!(cells_when_not_stated(watts), cells);
     }
 }
@@ -86,4 +99,33 @@ fn cells_warm_as_faiman_measured() {
     // Cross-check, pvlib.temperature.faiman.
     near("cells", faiman_c(1000.0, 35.0, 1.0), 66.407, 1e-3);
     near("cells", faiman_c(800.0, 30.0, 2.0), 50.683, 1e-3);
+}
+
+#[test]
+fn cells_of_told_volts() {
+    // The trade's nominal volts, and 0.492 V and 0.615 V a cell of any others.
+    for (volts, cells) in [(12.0, 36), (24.0, 72), (48.0, 144), (31.0, 63), (29.5, 60), (26.6, 54)] {
+        assert_eq!(cells_of_volts(volts), Ok(cells));
+    }
+    for (volts, cells) in [(22.1, 36), (37.0, 60), (44.3, 72)] {
+        assert_eq!(cells_of_open_circuit_volts(volts), Ok(cells));
+    }
+    assert!(cells_of_volts(400.0).is_err() && cells_of_open_circuit_volts(f64::NAN).is_err());
+}
+
+#[test]
+fn panels_of_one_pump_in_rows() {
+    // By hand: the series count whose 17.7 V a panel lie nearest to 1.4 times the label, 16.8 and 33.6 V, whole divisor or not.
+    let joined = |panels, cells, label_v| {
+        let array = Array::of(panels, cells, label_v);
+        (array.series, array.parallel, array.unused)
+    };
+    assert_eq!(joined(7, 36, 24.0), (2, 3, 1));
+    assert_eq!(joined(6, 36, 24.0), (2, 3, 0));
+    assert_eq!(joined(5, 36, 12.0), (1, 5, 0));
+    assert_eq!(joined(1, 36, 24.0), (1, 1, 0));
+    assert_eq!(joined(5, 36, 48.0), (4, 1, 1));
+    // 24 V panels on a 12 V pump work at 35 V; a 12 V panel on a 24 V pump below its label.
+    assert!(Array::of(2, 72, 12.0).is_mismatched(12.0) && Array::of(1, 36, 24.0).is_mismatched(24.0));
+    assert!(!Array::of(2, 36, 12.0).is_mismatched(12.0) && !Array::of(7, 36, 24.0).is_mismatched(24.0));
 }

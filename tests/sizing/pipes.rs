@@ -2,7 +2,8 @@
 
 use std::f64::consts::PI;
 
-use noonwater::sizing::parts::pipe::{Pipe, PipeKind, WATER_KG_M3, friction_factor};
+use noonwater::sizing::parts::pipe::{Pipe, WATER_KG_M3, friction_factor};
+use noonwater::terms::PipeKind;
 use noonwater::units::m3_s_from_l_h;
 
 use crate::common::{near, near_share};

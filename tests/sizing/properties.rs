@@ -12,7 +12,7 @@ use noonwater::sizing::operating::point::operating_point;
 use noonwater::sizing::operating::year::{Lifter, month_water};
 use noonwater::sizing::parts::circuit::Circuit;
 use noonwater::sizing::parts::panel::{Panel, cells_when_not_stated};
-use noonwater::sizing::parts::pipe::{BORES_MM, Pipe, PipeKind};
+use noonwater::sizing::parts::pipe::{BORES_MM, Pipe};
 use noonwater::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
 use noonwater::sizing::parts::pump_class::starting_classes;
 use noonwater::sizing::set::sheet::CompleteSheet;
@@ -20,6 +20,7 @@ use noonwater::sizing::set::verdict::Verdict;
 use noonwater::sizing::sun::position::SunDay;
 use noonwater::sizing::weather::place::{MonthClimate, Place, Weather};
 use noonwater::sizing::{Advice, Climate, Market, Sheet, advise};
+use noonwater::terms::PipeKind;
 
 use crate::common::{answer, kito};
 use crate::quick::{Solver, plainly};
@@ -46,6 +47,7 @@ fn label() -> impl Strategy<Value = PumpLabel> {
             head_m,
             amps,
             electronics,
+            displacement: false,
         });
     prop_oneof![2 => of_a_class, 1 => any]
 }
@@ -105,6 +107,7 @@ fn weather() -> impl Strategy<Value = (f64, Weather)> {
                 t_max_c: t_min_c + range,
                 u2_m_s,
                 rain_mm: 0.0,
+                rh_min_percent: 45.0,
                 eto_mm_day: 4.0,
             };
             (lat_deg, weather)

@@ -11,7 +11,7 @@ use noonwater::sizing::operating::plain::operating_point_plainly;
 use noonwater::sizing::operating::point::{operating_point, operating_point_near};
 use noonwater::sizing::operating::year::{Lifter, month_water};
 use noonwater::sizing::parts::circuit::Circuit;
-use noonwater::sizing::parts::pipe::{BORES_MM, Pipe, PipeKind};
+use noonwater::sizing::parts::pipe::{BORES_MM, Pipe};
 use noonwater::sizing::parts::pump::PumpLabel;
 use noonwater::sizing::set::sheet::CompleteSheet;
 use noonwater::sizing::set::site::{Site, Solved};
@@ -20,6 +20,7 @@ use noonwater::sizing::set::verdict::Verdict;
 use noonwater::sizing::sun::position::SunDay;
 use noonwater::sizing::weather::place::MonthClimate;
 use noonwater::sizing::{Climate, Market, Place, Sheet, SizingError};
+use noonwater::terms::PipeKind;
 
 use crate::common::{class, kito};
 use noonwater::terms::{StanceKind, Watering};
@@ -68,7 +69,8 @@ fn places() -> Vec<Climate> {
 
 /// Every kind of pump, and the lifts that suit it, low to hardly reached.
 fn pumps() -> Vec<(PumpLabel, [f64; 3])> {
-    let unprinted = PumpLabel { label_v: 24.0, flow_l_h: 9000.0, head_m: 14.0, amps: None, electronics: false };
+    let unprinted =
+        PumpLabel { label_v: 24.0, flow_l_h: 9000.0, head_m: 14.0, amps: None, electronics: false, displacement: false };
     vec![
         (class("tiny"), [0.0, 1.5, 3.0]),
         (class("large"), [0.2, 4.5, 8.5]),

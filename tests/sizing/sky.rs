@@ -11,7 +11,10 @@ use noonwater::sizing::sun::diffuse::{
 };
 use noonwater::sizing::sun::position::{MEAN_DAY, SunDay, SunPosition, cos_incidence, hour_angle_rad};
 
-use crate::common::near;
+use crate::common::{kito, near, near_share};
+use noonwater::sizing::light::sky::{skies_of, sky_of};
+use noonwater::sizing::light::stance::Stance;
+use noonwater::sizing::sun::beam::{air_mass, greatest_beam_share, greatest_beam_share_quickly};
 
 const MADISON: f64 = 43.0;
 
@@ -219,4 +222,35 @@ fn tilted_planes_by_hay_and_davies() {
     // D&B example 2.15.1 (from memory): the ratio of beam radiation there, 1.71.
     near("Rb", cos_incidence(sun, plane.tilt_rad, 0.0) / sun.cos_zenith, 1.71, 0.005);
     near("kt", 1.04 / hour_extraterrestrial_mj(&february, 9.0, 10.0), 0.445, 1e-3);
+}
+
+#[test]
+fn air_mass_and_the_greatest_beam() {
+    // Kasten & Young 1989, table of relative optical air mass: 1 at the zenith, 38 at the horizon (from memory: 37.92); at
+    // 60 degrees 1.994, at 80 degrees 5.59 (cross-check, pvlib.atmosphere.get_relative_airmass).
+    for (zenith_deg, mass, share) in
+        [(0.0, 0.9997, 0.001), (60.0, 1.9943, 0.001), (80.0, 5.5844, 0.002), (90.0, 37.92, 0.01)]
+    {
+        near_share("air mass", air_mass(f64::to_radians(zenith_deg).cos()), mass, share);
+    }
+    // Meinel & Meinel 1976: 0.7 of the light outside passes one air mass; through two, 0.7^(2^0.678) = 0.565.
+    near("one air mass", greatest_beam_share(1.0), 0.7, 2e-4);
+    near("two", greatest_beam_share(f64::to_radians(60.0).cos()), 0.5653, 1e-3);
+    for tenth in 10..=1000 {
+        let cos_zenith = f64::from(tenth) / 1000.0;
+        near("off the table", greatest_beam_share_quickly(cos_zenith), greatest_beam_share(cos_zenith), 2e-4);
+    }
+}
+
+#[test]
+fn the_sun_just_risen_is_weak() {
+    // Panels turned to the morning sun: at an hour after sunrise far less than at noon, whatever the day type.
+    let climate = kito();
+    for month in 1..=12 {
+        let skies = skies_of(&climate, Stance::turned(45.0).expect("in range")).expect("in range");
+        let sky = sky_of(&skies, month);
+        let (sunrise, _) = sky.daylight_h();
+        let (early, noon) = (sky.at(7, sunrise + 0.5).poa_w_m2, sky.at(7, 12.0).poa_w_m2);
+        assert!(early < 0.4 * noon, "month {month}: {early} of {noon}");
+    }
 }

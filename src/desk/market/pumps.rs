@@ -126,6 +126,7 @@ impl ClassForm {
             head_m: head_m.unwrap_or(4.5),
             amps,
             electronics: self.electronics,
+            displacement: false,
         };
         let class = PumpClass { name: name.to_owned(), label, life_h: life_h.unwrap_or(1500.0) };
         for fault in class_faults(&class) {

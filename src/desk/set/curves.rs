@@ -5,7 +5,7 @@ use crate::desk::frame::months::MONTHS;
 use crate::desk::frame::words::{said, said_with};
 use crate::sizing::advice::advise::Advice;
 
-use crate::sizing::parts::pipe::{BORES_MM, Pipe, PipeKind};
+use crate::sizing::parts::pipe::{BORES_MM, Pipe};
 use crate::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
 use crate::sizing::set::sheet::CompleteSheet;
 use crate::sizing::{Climate, Market, Sheet, SizingError, advise};
@@ -44,9 +44,10 @@ impl Curves {
             head_m: used.pump.head_m,
             amps: Some(used.pump.amps),
             electronics: used.pump.electronics,
+            displacement: used.pump.displacement,
         };
         let pump = Pump::from_label(&label, share_of(advice))?;
-        let pipe = Pipe::new(used.pipe_m, used.bore_mm, PipeKind::default())?;
+        let pipe = Pipe::new(used.pipe_m, used.bore_mm, used.pipe_kind)?;
         let noon = &advice.bright_noon;
         let noon_l_min = noon.flow_l_min / pumps;
         // What the pump works against besides the pipe.
@@ -65,7 +66,7 @@ impl Curves {
         }
         let bores = tried
             .iter()
-            .map(|&bore_mm| Ok((bore_mm, Pipe::new(used.pipe_m, bore_mm, PipeKind::default())?.loss_m(m3_s(noon_l_min)))))
+            .map(|&bore_mm| Ok((bore_mm, Pipe::new(used.pipe_m, bore_mm, used.pipe_kind)?.loss_m(m3_s(noon_l_min)))))
             .collect::<Result<Vec<_>, SizingError>>()?;
         Ok(Self { meeting: meeting.collect(), noon_l_min, hours: hours(advice, climate, label)?, bores })
     }

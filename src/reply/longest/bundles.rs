@@ -2,11 +2,12 @@
 
 use super::super::fit::Room;
 use super::values::{
-    LONG_WORD, answers, assumed, bores, cautions, changed, climates, costs, doubts, enough, fixes, hours, no_water,
-    only_start_read, own, passed_over, proposals, refusals, told, took_word, wires,
+    LONG_WORD, answers, assumed, bores, burns, cautions, changed, climates, costs, doubts, enough, fixes, hours, joins,
+    no_water, only_start_read, over_driven, own, passed_over, proposals, refusals, told, took_word, wires,
 };
 use super::{BOTH, MESSAGE};
 use crate::language::{Command, DangerKind, DangerLine, FaultTrees, Field, Language, Then};
+use crate::sizing::set::guess::Guess;
 use crate::talk::{Item, Menu, Say, Topic, lines_for};
 
 /// Sayings that make one reply: slot after slot, each with all that may stand there.
@@ -54,17 +55,23 @@ impl Bundles {
     }
 
     fn advices(&mut self) {
-        let over = [Some(99), None].map(|panels| Say::OverDriven { panels }).to_vec();
-        let well = vec![Say::WellRunsDry];
+        let over = over_driven();
+        // What can burn stands in the place of what runs dry; panels of another voltage are named where there is room.
+        let dry = vec![Say::WellRunsDry];
+        let well = [dry.clone(), burns()].concat();
+        let mismatch = vec![Say::Mismatch { panels_v: 199.0, pump_v: 99.0 }];
+        let hours = vec![Say::Hours { hours: 9.5, garden_m2: 99_000.0, bed_minutes: 99.9, bed_cans: 99.0 }];
         // A pump that stands too high has no use for other warnings.
         let high = vec![Say::SuctionTooHigh { greatest_m: 5.5 }];
-        let on = vec![Say::NextWord(Command::More), Say::Ask { field: Field::Garden, beside_answer: true }];
+        let asks = Guess::ALL.map(Say::AskGuess);
+        let more = [Say::NextWord(Command::More), Say::Ask { field: Field::Garden, beside_answer: true }];
+        let on: Vec<Say> = more.into_iter().chain(asks).collect();
         let around = |middle: Vec<Vec<Say>>| -> Vec<Vec<Say>> {
             let before = vec![vec![took_word()], vec![only_start_read()], vec![told()]];
             let after = vec![vec![assumed()], climates(), cautions(), on.clone(), vec![passed_over()]];
             [before, middle, after].concat()
         };
-        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), well.clone(), own()]));
+        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), mismatch, well.clone(), hours, own()]));
         let unusual: Vec<Say> = doubts().into_iter().map(Say::Unusual).collect();
         self.add(
             "unusual",
@@ -73,7 +80,7 @@ impl Bundles {
         );
         self.add("pump-too-high", &[MESSAGE], around(vec![answers(), high.clone(), own()]));
         self.add("no-water", &[MESSAGE], around(vec![no_water(), well.clone(), own()]));
-        self.add("proposal", &[MESSAGE], around(vec![enough(), well.clone(), proposals()]));
+        self.add("proposal", &[MESSAGE], around(vec![enough(), dry.clone(), proposals()]));
         self.add_both("no-set", vec![vec![took_word()], vec![Say::NoSet], vec![passed_over()]], &[BACK]);
 
         // A screen leaves some of it to the message that goes out beside it.
@@ -90,7 +97,7 @@ impl Bundles {
             ("no-water", vec![no_water(), well.clone(), own()], &keys),
             ("rough-answer", vec![answers(), over, well.clone(), rough.clone()], &[BACK]),
             ("rough-no-water", vec![no_water(), well.clone(), rough], &[BACK]),
-            ("proposal", vec![enough(), well, proposals()], &[BACK]),
+            ("proposal", vec![enough(), dry, proposals()], &[BACK]),
         ] {
             self.add(name, &[Room::Screen], screen(middle, keys));
         }
@@ -102,7 +109,7 @@ impl Bundles {
         let noon = Say::Noon { flow_l_min: 999.0, pipe_loss_m: 99.5, bore_mm: 199.5 };
         let on = |word| vec![Say::NextWord(word)];
         let with_caution = |says: Vec<Vec<Say>>, word: Command| [says, vec![cautions(), on(word)]].concat();
-        let more = with_caution(vec![vec![poor], vec![noon], wires()], Command::Help);
+        let more = with_caution(vec![vec![poor], vec![noon], burns(), wires(), joins()], Command::Help);
         self.add_on_answer("more", more);
         let fixes = (1..=3).map(fixes).collect();
         self.add_on_answer("change", with_caution(fixes, Command::Cost));
@@ -140,24 +147,25 @@ impl Bundles {
                 self.add_both("bore", [about(bores()), vec![own()]].concat(), &[BACK]);
             }
             if field == Field::Wire {
-                self.add_both("wire", [about(wires()), vec![own()]].concat(), &[BACK]);
+                let wires = vec![vec![took_word()], vec![told()], burns(), wires(), joins(), lines.clone()];
+                self.add_both("wire", [wires, vec![own()]].concat(), &[BACK]);
             }
         }
     }
 
     fn compared(&mut self) {
         let changed = changed();
-        let over = [Some(99), None].map(|panels| Say::OverDriven { panels }).to_vec();
+        let over = over_driven();
         let sure = [(1, Item::Yes), (2, Item::No), BACK];
-        self.add("compared", &[MESSAGE], vec![changed.clone(), over, cautions()]);
+        self.add("compared", &[MESSAGE], vec![changed.clone(), burns(), over, cautions()]);
         let keys = sure.map(|(key, item)| vec![Say::Choice(key, item)]);
-        self.add("compared", &[Room::Screen], [vec![changed, cautions()], keys.to_vec()].concat());
+        self.add("compared", &[Room::Screen], [vec![changed, burns(), cautions()], keys.to_vec()].concat());
         self.add_both("sheet-kept", vec![vec![Say::SheetKept]], &[BACK]);
     }
 
     /// Each step with what the engine knows before the first one, each ending with what comes after it.
     fn faults(&mut self, trees: &FaultTrees) {
-        let knows = || [vec![Say::OverDriven { panels: Some(99) }], hours()].concat();
+        let knows = || [over_driven(), hours()].concat();
         let noon = || vec![Say::Noon { flow_l_min: 999.0, pipe_loss_m: 99.5, bore_mm: 199.5 }];
         for (name, tree) in trees.iter() {
             for step in tree.steps.keys() {
@@ -186,7 +194,7 @@ impl Bundles {
         let topic = |part| Say::Topic { topic: "alone".to_owned(), part };
         self.add("topic", &[MESSAGE], vec![vec![topic(0), topic(1)]]);
         let which = Say::WhichTopic { first: "panel_volts".to_owned(), second: "mixed_panels".to_owned() };
-        self.add("which topic", &[MESSAGE], vec![vec![which]]);
+        self.add("which-topic", &[MESSAGE], vec![vec![which]]);
     }
 
     /// Whatever the line, the number is among the longest.

@@ -6,6 +6,7 @@ use crate::language::Field;
 use crate::message::limits::LIMITS;
 use crate::message::{FactValue, PumpFact, Span, Trouble, TroubleCode};
 use crate::sizing::advice::changes::Change;
+use crate::sizing::advice::cure::Cure;
 use crate::sizing::money::costs::Money;
 use crate::sizing::set::verdict::Verdict;
 use crate::talk::{Assumption, Compared, Known, Outcome, PlaceSource, ProposedSet, Safety, Say};
@@ -49,6 +50,7 @@ pub fn told() -> Say {
             head_m: Some(199.95),
             amps: Some(99.5),
             electronics: Some(false),
+            displacement: None,
             count: Some(10),
             class: None,
         }),
@@ -81,7 +83,7 @@ pub fn assumed() -> Say {
 }
 
 pub fn answers() -> Vec<Say> {
-    let verdicts = [None, Some(Verdict::Enough), Some(Verdict::Tight), Some(Verdict::Short)];
+    let verdicts = [None, Some(Verdict::Enough), Some(Verdict::Tight), Some(Verdict::Short), Some(Verdict::Unfit)];
     let answers = verdicts.into_iter().flat_map(|verdict| {
         (1..=12).map(move |month| Say::Answer { verdict, water_m3_day: 999.0, area_m2: Some(99_000.0), month })
     });
@@ -127,6 +129,23 @@ pub fn wires() -> Vec<Say> {
     vec![wire(Some(63.0), Some(30.0)), wire(None, Some(30.0)), wire(Some(63.0), None), wire(None, None)]
 }
 
+/// A cable that can burn, with the one to take and without.
+pub fn burns() -> Vec<Say> {
+    [Some(16.0), None].map(|take_mm2| Say::WireBurns { size_mm2: 2.5, take_mm2 }).to_vec()
+}
+
+/// Panels joined in each way.
+pub fn joins() -> Vec<Say> {
+    let joined = |series, parallel| Say::Joined { series, parallel, unused: 19 };
+    vec![joined(1, 99), joined(99, 1), joined(19, 19)]
+}
+
+/// A pump driven too hard: with fewer panels enough, or less, or never well.
+pub fn over_driven() -> Vec<Say> {
+    let cure = |verdict| Some(Cure { panel_count: 99, verdict: Some(verdict), area_m2: Some(99_000.0) });
+    [cure(Verdict::Enough), cure(Verdict::Short), None].map(|cure| Say::OverDriven { cure }).to_vec()
+}
+
 pub fn bores() -> Vec<Say> {
     [true, false].map(|is_told| Say::Bore { is_told, pipe_m: 1999.5, bore_mm: 199.5, pipe_loss_m: 99.5 }).to_vec()
 }
@@ -141,7 +160,7 @@ pub fn fixes(place: usize) -> Vec<Say> {
         Change::WireMm2(49.5),
         Change::GardenM2(99_999.0),
     ];
-    changes.extend([Watering::Furrow, Watering::Hose, Watering::Drip, Watering::Sprinkler].map(Change::Watering));
+    changes.extend(Watering::ALL.map(Change::Watering));
     let amount = Decimal::from(LONG_AMOUNT);
     let costs = [Some(amount), Some(-amount), Some(Decimal::ZERO), None];
     let mut all = Vec::new();
@@ -253,6 +272,7 @@ pub fn changed() -> Vec<Say> {
         head_m: Some(199.5),
         amps: Some(99.5),
         electronics: Some(false),
+        displacement: None,
         count: Some(10),
         class: None,
     };

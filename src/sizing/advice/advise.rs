@@ -1,33 +1,36 @@
 //! The whole answer to one sheet: everything that a reply, a page or a JSON reader says comes out of here.
 
-use crate::sizing::light::sky::bright_noon;
-use crate::sizing::light::sky::sky_of;
-use crate::sizing::set::over_drive::cure_over_drive;
-use crate::sizing::set::spread::verdict_of;
-use crate::sizing::set::spread::verdict_within;
-use crate::sizing::weather::climate::Climate;
-use rust_decimal::Decimal;
 use serde::Serialize;
 
 use super::caution::{Caution, Found, cautions};
 use super::changes::{Fix, find_fixes};
+use super::choice::choose_pump;
+use super::cure::{Cure, cure_of};
 use crate::sizing::bucket::judging::Tested;
 use crate::sizing::error::SizingError;
-use crate::sizing::light::sky::{Light, MonthSky};
+use crate::sizing::light::sky::{Light, MonthSky, bright_noon, sky_of};
 use crate::sizing::money::costs::Money;
 use crate::sizing::money::market::Market;
 use crate::sizing::operating::point::operating_point_near;
 use crate::sizing::operating::year::Lifter;
+use crate::sizing::parts::array::Array;
+use crate::sizing::parts::circuit::OperatingPoint;
 use crate::sizing::parts::pump_class::PumpClass;
-use crate::sizing::parts::suction::greatest_suction_m;
-use crate::sizing::parts::wire::{Wiring, breaker_a, string_fuse_a, wants_string_fuses};
+use crate::sizing::parts::wire::{Wiring, breaker_a, is_too_thin, string_fuse_a, thick_enough, wants_string_fuses};
+use crate::sizing::set::guess::Guess;
+use crate::sizing::set::over_drive::Drive;
 use crate::sizing::set::sheet::CompleteSheet;
 use crate::sizing::set::site::{MonthAdvice, Site, Solved};
-use crate::sizing::set::spread::water_range;
+use crate::sizing::set::spread::{turning_guess, verdict_within, water_range, would_make_sure};
 use crate::sizing::set::verdict::Verdict;
 use crate::sizing::sun::day_types::BRIGHT_DAY;
-use crate::terms::{StanceKind, Watering};
+use crate::sizing::weather::climate::Climate;
+use crate::terms::{PipeKind, StanceKind, Watering};
 use crate::units::l_min_from_m3_s;
+
+/// A bed, m², and a can, litres, as growers count (practice).
+const BED_M2: f64 = 10.0;
+const CAN_L: f64 = 15.0;
 
 /// The sheet as it was worked with: what was told and what was taken for granted.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -35,6 +38,7 @@ pub struct SheetUsed {
     pub lift_m: f64,
     pub low_m: f64,
     pub pipe_m: f64,
+    pub pipe_kind: PipeKind,
     pub bore_mm: f64,
     pub panel_count: u32,
     pub panel_w: f64,
@@ -64,6 +68,7 @@ pub struct PumpUsed {
     pub head_m: f64,
     pub amps: f64,
     pub electronics: bool,
+    pub displacement: bool,
     pub count: u32,
     /// The class it was taken from, where none was told.
     pub class: Option<String>,
@@ -87,6 +92,15 @@ pub struct HourFlow {
     pub flow_l_min: f64,
 }
 
+/// The panels of each pump, as they are joined.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct ArrayUsed {
+    #[serde(flatten)]
+    pub array: Array,
+    /// Working voltage at full power.
+    pub work_v: f64,
+}
+
 /// Will this set water this garden.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Advice {
@@ -98,7 +112,17 @@ pub struct Advice {
     pub months: Vec<MonthAdvice>,
     pub bright_noon: BrightNoon,
     pub hours: Vec<HourFlow>,
+    pub array: ArrayUsed,
     pub verdict: Option<Verdict>,
+    /// Hours of flow that the garden needs on a day of the design month.
+    pub needed_hours: Option<f64>,
+    /// Minutes of that flow for a bed of 10 m², and cans of 15 litres.
+    pub bed_minutes: Option<f64>,
+    pub bed_cans: Option<f64>,
+    /// What is still to be told and could turn the verdict.
+    pub ask_next: Option<Guess>,
+    /// What would make a set sure that is `tight` only for lack of certainty.
+    pub would_make_sure: Option<Guess>,
     /// Range of the design month's water that nine cases in ten fall in.
     pub water_low_m3_day: f64,
     pub water_high_m3_day: f64,
@@ -108,6 +132,8 @@ pub struct Advice {
     pub over_driven: bool,
     /// Panels, of the same kind, that would not over-drive the pump.
     pub over_driven_cure_panels: Option<u32>,
+    /// The same with what it does to the verdict.
+    pub over_driven_cure: Option<Cure>,
     pub wire: Wiring,
     pub money: Money,
     pub cautions: Vec<Caution>,
@@ -138,46 +164,6 @@ pub fn advise_with_fixes(filled: &CompleteSheet, climate: &Climate, market: &Mar
     Ok(Advice { fixes, ..advice_of(&site, &solved, class, market)? })
 }
 
-/// The pump that was told; else the class whose set is enough for least, and where none is, or no garden is told, the one
-/// that serves the largest area. Classes without a price count as dearer than those with one, in the market's order.
-pub fn choose_pump<'m>(site: &Site<'_>, market: &'m Market) -> Result<(Solved, Option<&'m PumpClass>), SizingError> {
-    if let Some(label) = &site.filled.pump {
-        return Ok((site.solve(label)?, None));
-    }
-    let mut largest: Option<(f64, &PumpClass)> = None;
-    let mut cheapest: Option<(Option<Decimal>, Solved, &PumpClass)> = None;
-    for class in &market.classes {
-        let mut area_m2 = 0.0;
-        let enough = site.solve_if(&class.label, |area| {
-            area_m2 = area;
-            site.filled.garden_m2.is_some_and(|garden| Verdict::of(area, garden) == Verdict::Enough)
-        })?;
-        if largest.is_none_or(|(so_far, _)| area_m2 > so_far) {
-            largest = Some((area_m2, class));
-        }
-        if let Some(solved) = enough {
-            if verdict_of(site, &solved)? != Some(Verdict::Enough) {
-                continue;
-            }
-            let cost = market.first_cost(site, &solved);
-            let is_cheaper = match (&cheapest, cost) {
-                (None, _) => true,
-                (Some((Some(before), ..)), Some(now)) => now < *before,
-                (Some((None, ..)), Some(_)) => true,
-                (Some(_), None) => false,
-            };
-            if is_cheaper {
-                cheapest = Some((cost, solved, class));
-            }
-        }
-    }
-    match (cheapest, largest) {
-        (Some((_, solved, class)), _) => Ok((solved, Some(class))),
-        (None, Some((_, class))) => Ok((site.solve(&class.label)?, Some(class))),
-        (None, None) => Err(SizingError::Missing { name: "pump" }),
-    }
-}
-
 /// Everything that is said of a set that was worked out.
 pub fn advice_of(
     site: &Site<'_>,
@@ -190,7 +176,7 @@ pub fn advice_of(
     let label = &design.pump_label;
     let circuit = design.circuit_of(design_month, &site.demand);
     let sky = sky_of(&site.skies, design_month);
-    let cap_m3_s = site.well_share_m3_s();
+    let cap_m3_s = site.cap_m3_s(design_month);
     let pumps = f64::from(filled.pump_count);
 
     // The tabulated flow is a good guess to find the very one from.
@@ -206,31 +192,39 @@ pub fn advice_of(
         speed: noon.speed,
     };
     let hours = hours_of_bright_day(sky, |light| Ok(l_min_from_m3_s(running(light)?.flow_m3_s.min(cap_m3_s)) * pumps))?;
-    let over_driven = circuit.pump.over_drive_v().is_some_and(|limit| noon.pump_v > limit);
-    let over_driven_cure_panels = if over_driven { cure_over_drive(site, label, design_month)? } else { None };
-
-    let greatest_suction_m = greatest_suction_m(site.climate.place.alt_m)?;
+    let over_driven = solved.drive > Drive::Fit;
+    let cure = if over_driven { cure_of(site, label)? } else { None };
+    let greatest_suction_m = site.greatest_suction_m;
     let range = water_range(site, solved)?;
-    let wire = Wiring {
-        size_mm2: design.conductor.size_mm2,
-        drop_percent: if noon.pump_v > 0.0 { 100.0 * noon.pump_a * circuit.cable_ohm / noon.pump_v } else { 0.0 },
-        breaker_a: breaker_a(circuit.isc_a()),
-        string_fuse_a: string_fuse_a(circuit.parallel, circuit.panel.isc_a()),
-    };
+    let wire = wiring(site, solved, &noon)?;
     let coldest_c = site.climate.weather.iter().map(|w| w.t_min_c).fold(f64::INFINITY, f64::min);
     let string_fuses = wants_string_fuses(circuit.parallel, circuit.panel.isc_a());
     let cold_open_v = circuit.panel.open_circuit_v(coldest_c)? * circuit.series;
-    let found = Found { over_driven, noon: &noon, cap_m3_s, greatest_suction_m, string_fuses, cold_open_v, wire: &wire };
+    let cable_too_thin = is_too_thin(&design.conductor, circuit.isc_a());
+    let voltage_mismatch = design.array.is_mismatched(label.label_v);
+    let found = Found {
+        over_driven,
+        cable_too_thin,
+        voltage_mismatch,
+        noon: &noon,
+        cap_m3_s,
+        greatest_suction_m,
+        string_fuses,
+        cold_open_v,
+        wire: &wire,
+    };
     let cautions = cautions(filled, &found);
     let mut assumed = filled.assumed.clone();
     if label.amps.is_none() {
         assumed.push("amps");
     }
+    let garden = Measures::of(solved.month(), filled.garden_m2);
     Ok(Advice {
         sheet: SheetUsed {
             lift_m: filled.lift_m,
             low_m: filled.low_m,
             pipe_m: filled.pipe_m,
+            pipe_kind: filled.pipe_kind.unwrap_or_default(),
             bore_mm: design.bore_mm,
             panel_count: filled.panel_count,
             panel_w: filled.panel_w,
@@ -242,6 +236,7 @@ pub fn advice_of(
                 head_m: label.head_m,
                 amps: circuit.pump.rated_a,
                 electronics: label.electronics,
+                displacement: label.displacement,
                 count: filled.pump_count,
                 class: class.map(|class| class.name.clone()),
             },
@@ -262,17 +257,61 @@ pub fn advice_of(
         low_water_month: site.demand.low_water_month,
         bright_noon: bright,
         hours,
-        verdict: verdict_within(site, solved, &range),
+        array: ArrayUsed { array: design.array, work_v: design.array.working_v() },
+        verdict: verdict_within(site, solved, Some(&range)),
+        needed_hours: garden.needed_hours,
+        bed_minutes: garden.bed_minutes,
+        bed_cans: garden.bed_cans,
+        ask_next: turning_guess(site, solved, &range),
+        would_make_sure: would_make_sure(site, solved, &range),
         water_low_m3_day: range.low_m3_day,
         water_high_m3_day: range.high_m3_day,
         fixes: Vec::new(),
         over_driven,
-        over_driven_cure_panels,
+        over_driven_cure_panels: cure.map(|cure| cure.panel_count),
+        over_driven_cure: cure,
         cautions,
         tested: None,
         wire,
         money: market.money(site, solved),
         months: solved.months.clone(),
+    })
+}
+
+/// The design month in a grower's measures.
+struct Measures {
+    needed_hours: Option<f64>,
+    bed_minutes: Option<f64>,
+    bed_cans: Option<f64>,
+}
+
+impl Measures {
+    /// At the mean flow while water comes; nothing where nothing is needed or nothing comes.
+    fn of(month: &MonthAdvice, garden_m2: Option<f64>) -> Measures {
+        let need_l_m2 = month.need_l_m2_day;
+        let (water, hours) = (month.water.water_m3_day, month.water.pumping_hours);
+        let flow_l_h = (need_l_m2 > 0.0 && hours > 0.0 && water > 0.0).then(|| water * 1000.0 / hours);
+        let bed_l = BED_M2 * need_l_m2;
+        Measures {
+            needed_hours: flow_l_h.and_then(|flow_l_h| Some(need_l_m2 * garden_m2? / flow_l_h)),
+            bed_minutes: flow_l_h.map(|flow_l_h| bed_l / flow_l_h * 60.0),
+            bed_cans: (need_l_m2 > 0.0).then_some(bed_l / CAN_L),
+        }
+    }
+}
+
+/// Cable, breaker and fuses of one pump, and the cable to take where this one can burn.
+fn wiring(site: &Site<'_>, solved: &Solved, noon: &OperatingPoint) -> Result<Wiring, SizingError> {
+    let design = &solved.design;
+    let circuit = design.circuit_of(solved.design_month, &site.demand);
+    let isc_a = circuit.isc_a();
+    let take_mm2 = if is_too_thin(&design.conductor, isc_a) { thick_enough(isc_a).map(|c| c.size_mm2) } else { None };
+    Ok(Wiring {
+        size_mm2: design.conductor.size_mm2,
+        take_mm2,
+        drop_percent: if noon.pump_v > 0.0 { 100.0 * noon.pump_a * circuit.cable_ohm / noon.pump_v } else { 0.0 },
+        breaker_a: breaker_a(isc_a),
+        string_fuse_a: string_fuse_a(circuit.parallel, circuit.panel.isc_a()),
     })
 }
 

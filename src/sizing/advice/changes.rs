@@ -1,25 +1,24 @@
 //! What to change when a set falls short: the smallest changes that make it enough, by what they cost.
 
-use crate::sizing::light::sky::skies_of;
-use crate::sizing::set::over_drive::cure_over_drive;
-use crate::sizing::set::over_drive::is_over_driven;
-use crate::sizing::set::spread::verdict_of;
 use std::rc::Rc;
 
 use rust_decimal::Decimal;
 use serde::Serialize;
 
+use super::choice::choose_pump;
+use super::cure::cure_of;
 use crate::sizing::error::SizingError;
-use crate::sizing::light::sky::MonthSky;
+use crate::sizing::light::sky::{MonthSky, skies_of};
 use crate::sizing::light::stance::{Stance, TURNED_TILT_CAP_DEG};
 use crate::sizing::money::market::Market;
 use crate::sizing::parts::pipe::BORES_MM;
 use crate::sizing::parts::pump::PumpLabel;
-use crate::sizing::parts::wire::CONDUCTORS;
+use crate::sizing::parts::wire::{CONDUCTORS, is_too_thin, thick_enough};
+use crate::sizing::set::over_drive::Drive;
 use crate::sizing::set::sheet::CompleteSheet;
 use crate::sizing::set::site::{Site, Solved};
-use crate::sizing::set::spread::water_range;
-use crate::sizing::set::verdict::{ENOUGH_FROM, SURE_FROM, Verdict};
+use crate::sizing::set::spread::{garden_served_m2, verdict_of, water_range};
+use crate::sizing::set::verdict::Verdict;
 use crate::terms::{StanceKind, Watering};
 
 /// Bores and cables tried: so many sizes up.
@@ -30,6 +29,9 @@ const PANELS_MORE: u32 = 4;
 
 /// Fixes given.
 const FIXES: usize = 3;
+
+/// Pumps that a sheet may have.
+const MOST_PUMPS: u32 = 20;
 
 /// A garden that is cut is cut to a multiple of this, m².
 const GARDEN_STEP_M2: f64 = 10.0;
@@ -43,6 +45,7 @@ pub enum Change {
     /// Turn the cart by hand.
     Turned,
     /// As many sets again: so many pumps, each with panels, pipe and cable of its own.
+    #[serde(rename = "sets")]
     PumpCount(u32),
     WireMm2(f64),
     Watering(Watering),
@@ -82,7 +85,7 @@ impl Change {
             Change::BoreMm(_) => "bore_mm",
             Change::PanelCount(_) => "panel_count",
             Change::Turned => "turned",
-            Change::PumpCount(_) => "pump_count",
+            Change::PumpCount(_) => "sets",
             Change::WireMm2(_) => "wire_mm2",
             Change::Watering(_) => "watering",
             Change::GardenM2(_) => "garden_m2",
@@ -98,21 +101,28 @@ impl Change {
 /// Up to three fixes, the least added cost first, then the fewest changes; a smaller garden last of all.
 ///
 /// Single changes and pairs are tried: wider bores, one to four more panels of the same kind (never into over-drive), fewer
-/// where the set is over-driven, turning by hand, a second set, thicker cable, hose or drip in place of furrow. Nothing to
-/// fix, or no garden: none.
+/// where the set is over-driven, turning by hand, a second set, thicker cable, hose or a drum kit of drip in place of furrow. A
+/// cable that can burn is changed in every one of them. A fix is given only where the set is `enough` both with the pipe that
+/// lies there and when the changed sheet is told anew. Nothing to fix, or no garden: none.
 pub fn find_fixes(site: &Site<'_>, solved: &Solved, market: &Market) -> Result<Vec<Fix>, SizingError> {
     let Some(garden_m2) = site.filled.garden_m2 else { return Ok(Vec::new()) };
-    let over_driven = is_over_driven(site, &solved.design, solved.design_month)?;
-    if verdict_of(site, solved)? == Some(Verdict::Enough) && !over_driven {
+    let search = Search::new(site, solved, market, garden_m2)?;
+    let is_driven_well = solved.drive == Drive::Fit;
+    if is_driven_well && search.must.is_none() && verdict_of(site, solved)? == Some(Verdict::Enough) {
         return Ok(Vec::new());
     }
-    let search = Search::new(site, solved, market, garden_m2)?;
-    let moves = search.moves(solved, over_driven)?;
-    // Each with its year, where it is still to be asked how sure it is.
+    let moves = search.moves(solved)?;
     let mut found = Vec::new();
     let mut not_alone = Vec::new();
+    // The thicker cable that must be taken may be all that there is to do.
+    if let Some(must) = search.must
+        && let Some((fix, solved)) = search.try_changes(&[must])?
+        && search.is_sure(&fix, &solved)?
+    {
+        found.push((fix, None));
+    }
     for &change in &moves {
-        match search.try_changes(&[change])? {
+        match search.try_changes(&search.with_must(&[change]))? {
             Some((fix, solved)) if search.is_sure(&fix, &solved)? => found.push((fix, None)),
             _ => not_alone.push(change),
         }
@@ -120,40 +130,25 @@ pub fn find_fixes(site: &Site<'_>, solved: &Solved, market: &Market) -> Result<V
     // A change that is enough alone is not made better by another one beside it.
     for (at, &first) in not_alone.iter().enumerate() {
         for &second in not_alone[at + 1..].iter().filter(|second| second.kind() != first.kind()) {
-            found.extend(search.try_changes(&[first, second])?.map(|(fix, solved)| (fix, Some(solved))));
+            let changes = search.with_must(&[first, second]);
+            found.extend(search.try_changes(&changes)?.map(|(fix, solved)| (fix, Some(solved))));
         }
     }
     found.sort_by_key(|(fix, _)| (fix.added_cost.is_none(), fix.added_cost, fix.changes.len()));
     // How sure a pair is takes a while to find out: only of those that come first is it asked.
     let mut fixes = Vec::new();
     for (fix, to_ask) in found {
-        if to_ask.map_or(Ok(true), |solved| search.is_sure(&fix, &solved))? {
+        if to_ask.map_or(Ok(true), |solved| search.is_sure(&fix, &solved))? && search.holds_when_told(&fix.changes)? {
             fixes.push(fix);
         }
         if fixes.len() == FIXES {
             break;
         }
     }
-    if fixes.len() < FIXES && !over_driven {
-        fixes.extend(smaller_garden(site, solved)?);
+    if fixes.len() < FIXES && is_driven_well && search.must.is_none() {
+        fixes.extend(search.smaller_garden(solved)?);
     }
     Ok(fixes)
-}
-
-/// The garden that the set as it is serves well.
-fn smaller_garden(site: &Site<'_>, solved: &Solved) -> Result<Option<Fix>, SizingError> {
-    let need_l_m2_day = solved.month().need_l_m2_day;
-    if need_l_m2_day <= 0.0 {
-        return Ok(None);
-    }
-    let area_m2 = solved.area_m2();
-    let sure_m2 = water_range(site, solved)?.low_m3_day * 1000.0 / need_l_m2_day / SURE_FROM;
-    let served_m2 = ((area_m2 / ENOUGH_FROM).min(sure_m2) / GARDEN_STEP_M2).floor() * GARDEN_STEP_M2;
-    Ok((served_m2 >= GARDEN_STEP_M2).then(|| Fix {
-        changes: vec![Change::GardenM2(served_m2)],
-        area_m2,
-        added_cost: Some(Decimal::ZERO),
-    }))
 }
 
 struct Search<'s> {
@@ -165,25 +160,36 @@ struct Search<'s> {
     base_cost: Option<Decimal>,
     garden_m2: f64,
     turned: Rc<Vec<MonthSky>>,
+    /// The cable that must be taken, where the one that is told can burn.
+    must: Option<Change>,
 }
 
 impl<'s> Search<'s> {
     fn new(site: &'s Site<'s>, solved: &Solved, market: &'s Market, garden_m2: f64) -> Result<Self, SizingError> {
         let label = solved.design.pump_label;
-        let base = CompleteSheet { pump: Some(label), bore_mm: Some(solved.design.bore_mm), ..site.filled.clone() };
+        // A set that lifts nothing has no pipe yet that would have to stay.
+        let laid_mm = (solved.month().water.water_m3_day > 0.0).then_some(solved.design.bore_mm);
+        let bore_mm = site.filled.bore_mm.or(laid_mm);
+        let base = CompleteSheet { pump: Some(label), bore_mm, ..site.filled.clone() };
+        let circuit = solved.design.circuit_of(solved.design_month, &site.demand);
+        let must = if is_too_thin(&solved.design.conductor, circuit.isc_a()) {
+            thick_enough(circuit.isc_a()).map(|conductor| Change::WireMm2(conductor.size_mm2))
+        } else {
+            None
+        };
         let base_cost = market.first_cost(site, solved);
         let turned = Rc::new(skies_of(site.climate, Stance::turned(TURNED_TILT_CAP_DEG)?)?);
-        Ok(Search { site, market, label, base, base_cost, garden_m2, turned })
+        Ok(Search { site, market, label, base, base_cost, garden_m2, turned, must })
     }
 
-    fn moves(&self, solved: &Solved, over_driven: bool) -> Result<Vec<Change>, SizingError> {
+    fn moves(&self, solved: &Solved) -> Result<Vec<Change>, SizingError> {
         let base = &self.base;
         let mut moves = Vec::new();
-        if over_driven {
-            moves.extend(cure_over_drive(self.site, &self.label, solved.design_month)?.map(Change::PanelCount));
-        } else {
+        if solved.drive == Drive::Fit {
             let more = (1..=PANELS_MORE).map(|more| base.panel_count + more * base.pump_count);
             moves.extend(more.map(Change::PanelCount));
+        } else {
+            moves.extend(cure_of(self.site, &self.label)?.map(|cure| Change::PanelCount(cure.panel_count)));
         }
         if base.stance.kind != StanceKind::Turned {
             moves.push(Change::Turned);
@@ -195,7 +201,9 @@ impl<'s> Search<'s> {
         moves.extend(wider.take(SIZES_UP).map(Change::BoreMm));
         let thicker = CONDUCTORS.iter().filter(|c| c.size_mm2 > solved.design.conductor.size_mm2);
         moves.extend(thicker.take(SIZES_UP).map(|c| Change::WireMm2(c.size_mm2)));
-        moves.push(Change::PumpCount(base.pump_count * 2));
+        if base.pump_count * 2 <= MOST_PUMPS {
+            moves.push(Change::PumpCount(base.pump_count * 2));
+        }
         Ok(moves)
     }
 
@@ -204,6 +212,34 @@ impl<'s> Search<'s> {
         changes.iter().for_each(|change| change.apply(&mut filled));
         let skies = if changes.contains(&Change::Turned) { &self.turned } else { &self.site.skies };
         Site::under(filled, self.site.climate, Rc::clone(skies))
+    }
+
+    /// Changes with the cable that must be taken, unless they choose one themselves.
+    fn with_must(&self, changes: &[Change]) -> Vec<Change> {
+        let must = self.must.filter(|must| changes.iter().all(|change| change.kind() != must.kind()));
+        changes.iter().copied().chain(must).collect()
+    }
+
+    /// Whether the changed sheet, told anew with what is still left to be chosen, is enough.
+    fn holds_when_told(&self, changes: &[Change]) -> Result<bool, SizingError> {
+        let mut filled = self.site.filled.clone();
+        changes.iter().for_each(|change| change.apply(&mut filled));
+        let skies = if changes.contains(&Change::Turned) { &self.turned } else { &self.site.skies };
+        let site = Site::under(filled, self.site.climate, Rc::clone(skies))?;
+        let (solved, _) = choose_pump(&site, self.market)?;
+        Ok(is_safe(&site, &solved) && verdict_of(&site, &solved)? == Some(Verdict::Enough))
+    }
+
+    /// The garden that the set as it is serves well.
+    fn smaller_garden(&self, solved: &Solved) -> Result<Option<Fix>, SizingError> {
+        let served_m2 = garden_served_m2(solved, &water_range(self.site, solved)?);
+        let cut_m2 = (served_m2 / GARDEN_STEP_M2).floor() * GARDEN_STEP_M2;
+        if !(GARDEN_STEP_M2..self.garden_m2).contains(&cut_m2) {
+            return Ok(None);
+        }
+        let changes = vec![Change::GardenM2(cut_m2)];
+        let fix = Fix { changes, area_m2: solved.area_m2(), added_cost: Some(Decimal::ZERO) };
+        Ok(self.holds_when_told(&fix.changes)?.then_some(fix))
     }
 
     /// Whether the changed set is enough even at the low end of its water's range.
@@ -216,7 +252,7 @@ impl<'s> Search<'s> {
         let site = self.site_with(changes)?;
         let is_enough = |area_m2: f64| Verdict::of(area_m2, self.garden_m2) == Verdict::Enough;
         let Some(solved) = site.solve_if(&self.label, is_enough)? else { return Ok(None) };
-        if is_over_driven(&site, &solved.design, solved.design_month)? {
+        if !is_safe(&site, &solved) {
             return Ok(None);
         }
         let cost = self.market.first_cost(&site, &solved);
@@ -231,4 +267,10 @@ impl<'s> Search<'s> {
         let fix = Fix { changes: changes.to_vec(), area_m2: solved.area_m2(), added_cost: added_cost() };
         Ok(Some((fix, solved)))
     }
+}
+
+/// Neither over-driven nor on a cable that can burn.
+fn is_safe(site: &Site<'_>, solved: &Solved) -> bool {
+    let circuit = solved.design.circuit_of(solved.design_month, &site.demand);
+    solved.drive == Drive::Fit && !is_too_thin(&solved.design.conductor, circuit.isc_a())
 }

@@ -1,7 +1,6 @@
 //! What to buy: from a lift, a pipe and a garden to the whole set.
 
 use crate::sizing::light::sky::skies_of;
-use crate::sizing::set::over_drive::is_over_driven;
 use crate::sizing::set::spread::verdict_of;
 use crate::sizing::weather::climate::Climate;
 use std::rc::Rc;
@@ -13,7 +12,10 @@ use crate::sizing::error::SizingError;
 use crate::sizing::light::sky::MonthSky;
 use crate::sizing::money::costs::three_year_cost;
 use crate::sizing::money::market::Market;
+use crate::sizing::parts::panel::cells_when_not_stated;
 use crate::sizing::parts::pump_class::PumpClass;
+use crate::sizing::parts::wire::is_too_thin;
+use crate::sizing::set::over_drive::Drive;
 use crate::sizing::set::sheet::CompleteSheet;
 use crate::sizing::set::site::{Site, Solved};
 use crate::sizing::set::verdict::Verdict;
@@ -59,14 +61,17 @@ fn propose_of(
         for panel_w in market.panel_sizes_w() {
             for panels_each in 1..=MOST_PANELS {
                 let panel_count = panels_each * filled.pump_count;
-                let with_panels = CompleteSheet { panel_count, panel_w, ..filled.clone() };
+                let cells = cells_when_not_stated(panel_w);
+                let with_panels = CompleteSheet { panel_count, panel_w, cells, cells_are_guessed: false, ..filled.clone() };
                 let site = Site::under(with_panels, climate, Rc::clone(skies))?;
                 let is_enough = |area_m2: f64| Verdict::of(area_m2, garden_m2) == Verdict::Enough;
                 let Some(solved) = site.solve_if(&class.label, is_enough)? else { continue };
+                let site = as_bought(site, &solved, class);
                 if verdict_of(&site, &solved)? != Some(Verdict::Enough) {
                     continue;
                 }
-                if !is_over_driven(&site, &solved.design, solved.design_month)? {
+                let isc_a = solved.design.season_circuit.isc_a();
+                if solved.drive == Drive::Fit && !is_too_thin(&solved.design.conductor, isc_a) {
                     let cost =
                         three_year_cost(&market.prices, &market.parts(&site, &solved), &market.usage(&site, &solved));
                     let watts = (panel_w * f64::from(panel_count)) as u32;
@@ -80,6 +85,18 @@ fn propose_of(
         }
     }
     best.map(|(_, site, solved, class)| advice_of(&site, &solved, Some(class), market)).transpose()
+}
+
+/// The sheet of a set that is bought as it was proposed: nothing of it is guessed any more.
+fn as_bought<'a>(site: Site<'a>, solved: &Solved, class: &PumpClass) -> Site<'a> {
+    let design = &solved.design;
+    let filled = CompleteSheet {
+        pump: Some(class.label),
+        bore_mm: Some(design.bore_mm),
+        wire_mm2: Some(design.conductor.size_mm2),
+        ..site.filled.clone()
+    };
+    Site { filled, ..site }
 }
 
 /// A pump that was told is kept; otherwise every class that lifts so high at all.

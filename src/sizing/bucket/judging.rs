@@ -131,6 +131,7 @@ pub fn with_tests(
     let mut filled = filled;
     if let Some(own) = own {
         filled.label_share = own;
+        filled.is_tested = true;
         filled.bore_mm = Some(now.bore_mm);
         filled.wire_mm2 = Some(now.conductor.size_mm2);
     }

@@ -1,5 +1,6 @@
 //! A month's light on the panels: ten day types in quarter-hour steps, with the temperature of the cells.
 
+use crate::sizing::sun::beam::greatest_beam_share_quickly;
 use crate::sizing::sun::day_types::BRIGHT_DAY;
 use crate::sizing::weather::climate::Climate;
 use std::f64::consts::{FRAC_1_SQRT_2, PI};
@@ -40,11 +41,27 @@ struct DayType {
 }
 
 impl DayType {
-    /// Light on the panels, W/m², at an hour with these ratios to the day; diffuse never above global.
-    fn poa_w_m2(&self, (global_ratio, diffuse_ratio): (f64, f64), view: &PlaneView) -> f64 {
-        let global = self.global_wh_m2 * global_ratio;
-        view.on_plane_w_m2(global, (self.diffuse_wh_m2 * diffuse_ratio).min(global))
+    /// Light on the panels, W/m², in a step of the day. Diffuse is never above global; beam above what the air lets through
+    /// counts as diffuse, for the shapes of the day leave an impossible beam at sunrise.
+    fn poa_w_m2(&self, step: &Step) -> f64 {
+        let global = self.global_wh_m2 * step.global_ratio;
+        let beam = (global - self.diffuse_wh_m2 * step.diffuse_ratio).clamp(0.0, step.greatest_beam_w_m2);
+        step.view.on_plane_w_m2(global, global - beam)
     }
+}
+
+/// What one moment of the day gives to every day type.
+#[derive(Debug, Clone, Copy)]
+struct Step {
+    global_ratio: f64,
+    diffuse_ratio: f64,
+    view: PlaneView,
+    /// Of the beam on the flat, by the air that it comes through.
+    greatest_beam_w_m2: f64,
+}
+
+impl Step {
+    const DARK: Step = Step { global_ratio: 0.0, diffuse_ratio: 0.0, view: PlaneView::DARK, greatest_beam_w_m2: 0.0 };
 }
 
 /// A month's light on panels in one stance.
@@ -97,29 +114,32 @@ impl MonthSky {
         // The quarter hours whose middle lies between sunrise and sunset, as far before noon as after it.
         let half = ((sunset / hour_angle_rad(12.0 + STEP_H) + 0.5).ceil() as usize - 1).min(STEPS / 2);
         let daylight = STEPS / 2 - half..STEPS / 2 + half;
-        let mut ratios = [(0.0, 0.0); STEPS];
-        let mut views = [PlaneView::DARK; STEPS];
+        let mut steps = [Step::DARK; STEPS];
         let mut air_c = [0.0; STEPS];
         let (mut global_sum, mut diffuse_sum) = (0.0, 0.0);
         let hours = &*QUARTER_HOURS;
         for step in daylight.clone() {
             let (cos_hour, sin_hour) = hours[step];
-            ratios[step] = shape.ratios(cos_hour);
-            global_sum += ratios[step].0 * STEP_H;
-            diffuse_sum += ratios[step].1 * STEP_H;
+            let (global_ratio, diffuse_ratio) = shape.ratios(cos_hour);
+            global_sum += global_ratio * STEP_H;
+            diffuse_sum += diffuse_ratio * STEP_H;
             let normal = normals[plane_at((step as f64 + 0.5) * STEP_H)];
-            views[step] = PlaneView::facing(path.direction(sin_hour, cos_hour), normal, extraterrestrial);
+            let sun = path.direction(sin_hour, cos_hour);
+            let view = PlaneView::facing(sun, normal, extraterrestrial);
+            let greatest_beam_w_m2 = extraterrestrial * sun.up.max(0.0) * greatest_beam_share_quickly(sun.up);
+            steps[step] = Step { global_ratio, diffuse_ratio, view, greatest_beam_w_m2 };
             air_c[step] = air(weather, cos_hour, sin_hour);
         }
         let (global_scale, diffuse_scale) = (1.0 / global_sum, 1.0 / diffuse_sum);
-        for (global, diffuse) in &mut ratios[daylight.clone()] {
-            (*global, *diffuse) = (*global * global_scale, *diffuse * diffuse_scale);
+        for step in &mut steps[daylight.clone()] {
+            step.global_ratio *= global_scale;
+            step.diffuse_ratio *= diffuse_scale;
         }
         let heating = heating(weather.u2_m_s);
         let mut lights = Vec::with_capacity(day_types.len() * daylight.len());
         for kind in &day_types {
             lights.extend(daylight.clone().map(|step| {
-                let poa_w_m2 = kind.poa_w_m2(ratios[step], &views[step]);
+                let poa_w_m2 = kind.poa_w_m2(&steps[step]);
                 Light { poa_w_m2, cell_c: air_c[step] + poa_w_m2 * heating }
             }));
         }
@@ -140,8 +160,15 @@ impl MonthSky {
         let sun = self.day.path().direction(sin_hour, cos_hour);
         let view = PlaneView::facing(sun, normal, self.day.extraterrestrial_normal_w_m2());
         let (global, diffuse) = self.shape.ratios(cos_hour);
-        let ratios = (global * self.global_scale, diffuse * self.diffuse_scale);
-        let poa_w_m2 = self.day_types[day_type.min(9)].poa_w_m2(ratios, &view);
+        let step = Step {
+            global_ratio: global * self.global_scale,
+            diffuse_ratio: diffuse * self.diffuse_scale,
+            view,
+            greatest_beam_w_m2: self.day.extraterrestrial_normal_w_m2()
+                * sun.up.max(0.0)
+                * greatest_beam_share_quickly(sun.up),
+        };
+        let poa_w_m2 = self.day_types[day_type.min(9)].poa_w_m2(&step);
         Light { poa_w_m2, cell_c: air(&self.weather, cos_hour, sin_hour) + poa_w_m2 * self.heating }
     }
 

@@ -5,12 +5,13 @@
 //! starts the flow, less one: with much lift flow rises in proportion to what is over, with none as its root, and either is
 //! smooth in the root. Near open circuit all light grows alike with temperature, so the ratio hardly does. A flow is read off by place, without a search, on straight lines in root and temperature.
 
-use super::point::{ONE_SUN_POA_W_M2, flow_just_beyond};
+use super::point::{ONE_SUN_POA_W_M2, flow_just_beyond, greatest_power, starting_junction_v, working_v};
 use super::rows::{NODES, Temperatures, suns_rows, threshold_suns};
 use super::year::Lifter;
 use crate::sizing::error::{SizingError, within};
 use crate::sizing::light::sky::{Light, STEPS as STEPS_A_DAY};
 use crate::sizing::parts::circuit::{Circuit, OperatingPoint};
+use crate::sizing::parts::panel::Diode;
 
 /// Cell temperatures that a table may be asked for, degC.
 const FROM_C: f64 = -40.0;
@@ -72,14 +73,17 @@ impl FlowTable {
         let greatest = per_threshold.iter().copied().fold(0.0, f64::max);
         let steps_per_root = STEPS as f64 / (BRIGHTEST_W_M2 * greatest - 1.0).max(1e-3).sqrt();
         let flows = nodes.map(|node| node.flow_m3_s);
-        let rows = suns.iter().map(|suns| turned_round(suns, &flows, steps_per_root)).collect();
+        let mut rows: Vec<[f64; STEPS + 1]> = suns.iter().map(|suns| turned_round(suns, &flows, steps_per_root)).collect();
+        if circuit.pump.electronics {
+            hold_to_voltage(circuit, &nodes, &temperatures, steps_per_root, &suns, &mut rows);
+        }
         Ok(FlowTable {
             temperatures,
             per_threshold,
             least_threshold_w_m2: 1.0 / greatest,
             steps_per_root,
             rows,
-            most_m3_s: if circuit.pump.electronics { greatest_m3_s } else { f64::INFINITY },
+            most_m3_s: if circuit.pump.electronics { greatest_m3_s } else { circuit.greatest_flow_m3_s() },
         })
     }
 
@@ -168,6 +172,52 @@ fn lay_out(circuit: &Circuit, greatest_m3_s: f64) -> [OperatingPoint; NODES] {
         let share = node as f64 / (NODES - 1) as f64;
         circuit.at_flow(greatest_m3_s * share * share.sqrt())
     })
+}
+
+/// Holds the rows of a pump with electronics to the speed that the array's working voltage allows, in every light: it does not
+/// raise voltage. The voltage rises with little light and falls with much, so where it suffices at both ends it does between.
+fn hold_to_voltage(
+    circuit: &Circuit,
+    nodes: &[OperatingPoint; NODES],
+    temperatures: &Temperatures,
+    steps_per_root: f64,
+    suns: &[[f64; NODES]],
+    rows: &mut [[f64; STEPS + 1]],
+) {
+    let speed = |diode: &Diode, suns: f64, start_v: f64| {
+        let (_, junction_v) = greatest_power(diode, suns, start_v);
+        (working_v(diode, suns, junction_v) * circuit.series / circuit.pump.rated_v, junction_v)
+    };
+    for (row, (suns, flows)) in suns.iter().zip(rows).enumerate() {
+        let diode = circuit.panel.at_temperature(temperatures.at(row as f64));
+        let start_v = starting_junction_v(&diode);
+        let brightest = BRIGHTEST_W_M2 / ONE_SUN_POA_W_M2;
+        if speed(&diode, suns[0], start_v).0 >= 1.0 && speed(&diode, brightest, start_v).0 >= 1.0 {
+            continue;
+        }
+        let mut junction_v = start_v;
+        for (step, flow) in flows.iter_mut().enumerate().skip(1) {
+            let root = step as f64 / steps_per_root;
+            let there = suns[0] * (1.0 + root * root);
+            let (fastest, at_v) = speed(&diode, there, junction_v);
+            junction_v = at_v;
+            *flow = flow.min(flow_of_speed(nodes, fastest) * PER_STEP[step]);
+        }
+    }
+}
+
+/// The flow, m³/s, of a speed on straight lines between the nodes.
+fn flow_of_speed(nodes: &[OperatingPoint; NODES], speed: f64) -> f64 {
+    let after = nodes.partition_point(|node| node.speed < speed);
+    match after {
+        0 => 0.0,
+        NODES => f64::INFINITY,
+        _ => {
+            let (slow, fast) = (&nodes[after - 1], &nodes[after]);
+            let share = (speed - slow.speed) / (fast.speed - slow.speed);
+            slow.flow_m3_s + (fast.flow_m3_s - slow.flow_m3_s) * share
+        }
+    }
 }
 
 /// One over each step; of the first, nothing.

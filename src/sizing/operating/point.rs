@@ -49,7 +49,7 @@ pub(super) fn panel_power_holding(circuit: &Circuit, running: &OperatingPoint) -
 /// The running point in a light (0..1600 W/m² on the panels before dust, cells -40..120 degC).
 ///
 /// Without electronics array and motor share one voltage and one current; with electronics the pump takes the greatest speed
-/// up to the label's that 0.95 of the array's greatest power allows. Below the speed that reaches the outlet the flow is zero and
+/// up to the label's that 0.95 of the array's greatest power allows, and the array's voltage there: it does not raise it. Below the speed that reaches the outlet the flow is zero and
 /// the motor still turns; at rest where the light does not turn it.
 pub fn operating_point(circuit: &Circuit, light: Light) -> Result<OperatingPoint, SizingError> {
     within("poa_w_m2", light.poa_w_m2, 0.0, 1600.0)?;
@@ -68,9 +68,11 @@ pub fn operating_point_near(circuit: &Circuit, light: Light, near_m3_s: f64) -> 
         let excess = |flow: f64| {
             let running = circuit.at_flow(flow);
             let excess = array.excess(circuit, &running);
-            if circuit.pump.electronics { excess.max(running.speed.ln()) } else { excess }
+            if circuit.pump.electronics { excess.max((running.speed / array.fastest(circuit)).ln()) } else { excess }
         };
-        if let Some(flow) = root_near(near_m3_s, TOLERANCE * circuit.pump.free_flow_m3_s, excess) {
+        if let Some(flow) = root_near(near_m3_s, TOLERANCE * circuit.pump.free_flow_m3_s, excess)
+            && flow < circuit.greatest_flow_m3_s()
+        {
             return Ok(circuit.at_flow(flow));
         }
     }
@@ -83,11 +85,13 @@ pub(super) fn flow_just_beyond(circuit: &Circuit, light: Light) -> Option<f64> {
     let array = Array::new(circuit, light);
     let fastest = array.fastest(circuit);
     let start = circuit.starting_speed();
-    if start >= fastest || array.excess(circuit, &circuit.without_flow(start)) >= 0.0 {
+    let greatest_m3_s = circuit.greatest_flow_m3_s();
+    let is_at_rest = start >= fastest || greatest_m3_s <= 0.0;
+    if is_at_rest || array.excess(circuit, &circuit.without_flow(start)) >= 0.0 {
         return None;
     }
     let beyond = |excess: f64| if (JUST_BEYOND.0..JUST_BEYOND.1).contains(&excess) { 0.0 } else { excess - JUST_BEYOND.0 };
-    let free_m3_s = fastest * circuit.pump.free_flow_m3_s;
+    let free_m3_s = (fastest * circuit.pump.free_flow_m3_s).min(greatest_m3_s);
     let flow = rising_root(0.0, free_m3_s, TOLERANCE * circuit.pump.free_flow_m3_s, |flow| {
         beyond(array.excess(circuit, &circuit.at_flow(flow)))
     });
@@ -98,8 +102,8 @@ pub(super) fn flow_just_beyond(circuit: &Circuit, light: Light) -> Option<f64> {
 enum Array {
     /// Without electronics: the panel's curve in full light, and how many suns there are.
     Direct { diode: Diode, suns: f64 },
-    /// With electronics: the greatest power of a panel.
-    Tracked { power_w: f64 },
+    /// With electronics: the greatest power of a panel, and the speed that its voltage there allows.
+    Tracked { power_w: f64, fastest: f64 },
 }
 
 impl Array {
@@ -107,7 +111,9 @@ impl Array {
         let diode = circuit.panel.at_temperature(light.cell_c);
         let suns = light.poa_w_m2 / ONE_SUN_POA_W_M2;
         if circuit.pump.electronics {
-            Array::Tracked { power_w: greatest_power(&diode, suns, starting_junction_v(&diode)).0 }
+            let (power_w, junction_v) = greatest_power(&diode, suns, starting_junction_v(&diode));
+            let panel_v = working_v(&diode, suns, junction_v);
+            Array::Tracked { power_w, fastest: (panel_v * circuit.series / circuit.pump.rated_v).clamp(0.0, 1.0) }
         } else {
             Array::Direct { diode, suns }
         }
@@ -117,7 +123,7 @@ impl Array {
     fn fastest(&self, circuit: &Circuit) -> f64 {
         match self {
             Array::Direct { diode, suns } => greatest_speed(circuit, diode, suns.max(1.0)),
-            Array::Tracked { .. } => 1.0,
+            Array::Tracked { fastest, .. } => *fastest,
         }
     }
 
@@ -125,7 +131,7 @@ impl Array {
     fn excess(&self, circuit: &Circuit, running: &OperatingPoint) -> f64 {
         match self {
             Array::Direct { diode, suns } => over(suns_holding(circuit, diode, running), *suns),
-            Array::Tracked { power_w } => over(panel_power_holding(circuit, running), *power_w),
+            Array::Tracked { power_w, .. } => over(panel_power_holding(circuit, running), *power_w),
         }
     }
 }
@@ -138,7 +144,7 @@ pub(super) fn greatest_speed(circuit: &Circuit, diode: &Diode, suns: f64) -> f64
 
 /// The flow at a speed, m³/s: the root in flow of the speed that pump and pipe ask for.
 pub(super) fn flow_at_speed(circuit: &Circuit, speed: f64) -> f64 {
-    let free_m3_s = speed * circuit.pump.free_flow_m3_s;
+    let free_m3_s = (speed * circuit.pump.free_flow_m3_s).min(circuit.greatest_flow_m3_s());
     rising_root(0.0, free_m3_s, TOLERANCE * circuit.pump.free_flow_m3_s, |flow| {
         circuit.pump.speed_for(flow, circuit.system_head_m(flow)) - speed
     })
@@ -153,18 +159,27 @@ fn over(asked: f64, there: f64) -> f64 {
 /// The running point of the greatest speed, up to `fastest`, at which `excess` (what is asked over what is there, rising with
 /// speed) is not above zero.
 fn fastest_below(circuit: &Circuit, fastest: f64, excess: impl Fn(&OperatingPoint) -> f64) -> OperatingPoint {
-    let start = circuit.starting_speed();
+    let greatest_m3_s = circuit.greatest_flow_m3_s();
+    let start = if greatest_m3_s > 0.0 { circuit.starting_speed() } else { fastest };
     if start >= fastest || excess(&circuit.without_flow(start)) > 0.0 {
         let speed = rising_root(0.0, start.min(fastest), TOLERANCE, |speed| excess(&circuit.without_flow(speed)));
         return circuit.without_flow(speed);
     }
     let tolerance = TOLERANCE * circuit.pump.free_flow_m3_s;
     // No head is left at speed times q0, so every flow lies below. Faster than `fastest` counts as asking too much.
-    let flow = rising_root(0.0, fastest * circuit.pump.free_flow_m3_s, tolerance, |flow| {
+    let free_m3_s = (fastest * circuit.pump.free_flow_m3_s).min(greatest_m3_s);
+    let flow = rising_root(0.0, free_m3_s, tolerance, |flow| {
         let running = circuit.at_flow(flow);
         excess(&running).max((running.speed / fastest).ln())
     });
     circuit.at_flow(flow)
+}
+
+/// Terminal voltage of a panel, V, in so many suns at a junction voltage.
+pub(super) fn working_v(diode: &Diode, suns: f64, junction_v: f64) -> f64 {
+    let lost_a = diode.saturation_a * (junction_v / diode.ideality_v).exp_m1();
+    let current_a = suns * (diode.light_a - junction_v / diode.shunt_ohm) - lost_a;
+    junction_v - current_a * diode.series_ohm
 }
 
 /// Where to begin the search for a panel's greatest power: well below its open-circuit voltage.

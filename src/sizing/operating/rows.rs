@@ -213,11 +213,13 @@ mod tests {
     use super::*;
     use crate::sizing::operating::point::{greatest_power, starting_junction_v, suns_holding};
     use crate::sizing::parts::panel::Panel;
-    use crate::sizing::parts::pipe::{Pipe, PipeKind};
+    use crate::sizing::parts::pipe::Pipe;
     use crate::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
+    use crate::terms::PipeKind;
 
     fn circuit(electronics: bool, lift_m: f64) -> Circuit {
-        let label = PumpLabel { label_v: 24.0, flow_l_h: 3000.0, head_m: 25.0, amps: Some(12.0), electronics };
+        let label =
+            PumpLabel { label_v: 24.0, flow_l_h: 3000.0, head_m: 25.0, amps: Some(12.0), electronics, displacement: false };
         Circuit {
             panel: Panel::new(180.0, 36).expect("in range"),
             series: 2.0,

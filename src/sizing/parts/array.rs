@@ -1,23 +1,47 @@
-//! How panels are joined: so many in series, so many strings side by side.
+//! How one pump's panels are joined: so many in a row, so many rows side by side.
 
-use super::pump::PumpLabel;
+use serde::Serialize;
 
-/// Working volts of one cell near its greatest power.
-const CELL_WORKING_V: f64 = 0.5;
+use super::panel::WORKING_PER_CELL_V;
 
 /// Working volts wanted of the array over the label volts of the pump.
 const WORKING_OVER_LABEL: f64 = 1.4;
 
-/// Panels in series in a string.
-///
-/// Of the whole-number splits of `panel_count`, the one whose working voltage `series 0.5 V cells` lies nearest to 1.4
-/// times the pump's label voltage; the smaller series count on a tie.
-pub fn series_count(panel_count: u32, cells: u32, pump: &PumpLabel) -> u32 {
-    let wanted = WORKING_OVER_LABEL * pump.label_v;
-    let distance = |series: u32| (f64::from(series * cells) * CELL_WORKING_V - wanted).abs();
-    (1..=panel_count)
-        .filter(|series| panel_count.is_multiple_of(*series))
-        // `min_by` keeps the first of equals, and the smaller series counts come first.
-        .min_by(|&a, &b| distance(a).total_cmp(&distance(b)))
-        .unwrap_or(1)
+/// Working volts over the label's beyond which panels and pump do not belong together.
+const MISMATCH_ABOVE: f64 = 1.9;
+
+/// The panels of one pump.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Array {
+    /// Panels in a row.
+    pub series: u32,
+    /// Rows side by side.
+    pub parallel: u32,
+    /// Panels that this leaves over.
+    pub unused: u32,
+    /// Cells in series in one panel.
+    pub cells: u32,
+}
+
+impl Array {
+    /// The best of the series counts from one to all of a pump's panels: the one whose working voltage `series 0.492 V cells`
+    /// lies nearest to 1.4 times the pump's label voltage, the smaller on a tie; as many rows of it as there are panels for.
+    pub fn of(panels: u32, cells: u32, label_v: f64) -> Array {
+        let wanted_v = WORKING_OVER_LABEL * label_v;
+        let distance = |series: &u32| (f64::from(series * cells) * WORKING_PER_CELL_V - wanted_v).abs();
+        // `min_by` keeps the first of equals, and the smaller counts come first.
+        let series = (1..=panels).min_by(|a, b| distance(a).total_cmp(&distance(b))).unwrap_or(1);
+        let parallel = panels / series;
+        Array { series, parallel, unused: panels - series * parallel, cells }
+    }
+
+    /// Working voltage at full power, V.
+    pub fn working_v(&self) -> f64 {
+        f64::from(self.series * self.cells) * WORKING_PER_CELL_V
+    }
+
+    /// Whether panels and pump are of different voltages: the array works below the label's volts, or far above.
+    pub fn is_mismatched(&self, label_v: f64) -> bool {
+        !(label_v..=MISMATCH_ABOVE * label_v).contains(&self.working_v())
+    }
 }

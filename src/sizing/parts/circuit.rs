@@ -10,13 +10,16 @@ pub const SOILING_DERATE: f64 = 0.90;
 /// Share of the array's greatest power that a pump with electronics gets.
 pub const MPPT_EFFICIENCY: f64 = 0.95;
 
+/// Faster than any array here drives a pump, in label speeds.
+const MOST_SPEED: f64 = 5.0;
+
 /// One pump's circuit. Several equal pumps on one array are so many circuits, each with its share of the strings.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Circuit {
     pub panel: Panel,
     /// Panels in series in a string.
     pub series: f64,
-    /// Strings in parallel on this pump; a share of an array need not be whole.
+    /// Rows in parallel on this pump.
     pub parallel: f64,
     pub pump: Pump,
     pub pipe: Pipe,
@@ -61,14 +64,37 @@ impl Circuit {
 
     /// Pump and pipe at a speed and a flow that belong together.
     pub fn running(&self, speed: f64, flow_m3_s: f64) -> OperatingPoint {
-        let pump_a = self.pump.current_a(speed, flow_m3_s);
-        OperatingPoint {
-            speed,
-            flow_m3_s,
-            head_m: self.pump.head_m(speed, flow_m3_s),
-            pump_v: self.pump.voltage_v(speed, pump_a),
-            pump_a,
+        let head_m = self.head_m(speed, flow_m3_s);
+        let pump_a = self.pump.current_a(speed, flow_m3_s, head_m);
+        OperatingPoint { speed, flow_m3_s, head_m, pump_v: self.pump.voltage_v(speed, pump_a), pump_a }
+    }
+
+    /// Head the pump works against: what pipe and lift ask for; of a centrifugal pump that does not reach so high, what it builds up.
+    fn head_m(&self, speed: f64, flow_m3_s: f64) -> f64 {
+        if self.pump.displacement { self.system_head_m(flow_m3_s) } else { self.pump.head_m(speed, flow_m3_s) }
+    }
+
+    /// The flow, m³/s, at which a displacement pump reaches the greatest head it bears; of any other pump none.
+    pub fn greatest_flow_m3_s(&self) -> f64 {
+        if !self.pump.displacement {
+            return f64::INFINITY;
         }
+        if self.static_head_m >= self.pump.shut_off_m {
+            return 0.0;
+        }
+        let (mut low, mut high) = (0.0, self.pump.free_flow_m3_s * MOST_SPEED);
+        if self.system_head_m(high) <= self.pump.shut_off_m {
+            return f64::INFINITY;
+        }
+        for _ in 0..60 {
+            let middle = 0.5 * (low + high);
+            if self.system_head_m(middle) < self.pump.shut_off_m {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        low
     }
 
     /// Voltage the array must hold for the pump to run so: the pump's own and the cable's drop.

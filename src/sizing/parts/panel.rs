@@ -12,13 +12,17 @@ const BOLTZMANN_V_K: f64 = 8.617_333_262e-5;
 const REFERENCE_W_M2: f64 = 1000.0;
 const REFERENCE_K: f64 = 25.0 + ZERO_CELSIUS_K;
 
-/// Ideality, open-circuit volts per cell, fill and resistances of a generic crystalline cell (typical, from memory;
-/// together they return the label's watts at the reference conditions).
-const IDEALITY: f64 = 1.1;
-const VOC_PER_CELL_V: f64 = 0.61;
-const WATTS_PER_CELL_AMP: f64 = 0.4675;
-const RS_OF_VOC_ISC: f64 = 0.0513;
-const RSH_OF_VOC_ISC: f64 = 100.0;
+/// A generic crystalline cell: its constants fitted to the medians of some 20,000 crystalline modules of the table of the
+/// California Energy Commission (which the pvlib package ships; `tests/reference/modules.json` holds the medians). Together
+/// they return the label's watts at the reference conditions.
+const IDEALITY: f64 = 0.975;
+const VOC_PER_CELL_V: f64 = 0.615;
+const WATTS_PER_CELL_AMP: f64 = 0.461;
+const RS_OF_VOC_ISC: f64 = 0.0863;
+const RSH_OF_VOC_ISC: f64 = 80.0;
+
+/// Working volts of one cell at full power, of the same generic cell.
+pub const WORKING_PER_CELL_V: f64 = 0.492;
 
 /// Short-circuit current's temperature coefficient, 1/K (practice: 0.04 to 0.06 % a kelvin).
 const ISC_PER_K: f64 = 0.0005;
@@ -126,25 +130,40 @@ pub struct Panel {
     isc_a: f64,
 }
 
-/// Cells of a panel that states none: 36 up to 200 W, 60 up to 340 W, 72 above (practice).
+/// Up to so many watts a panel has 36 cells; above, what its label does not tell is a guess (practice).
+pub const SURELY_36_CELLS_UP_TO_W: f64 = 160.0;
+
+/// Cells of a panel that states none, by its watts; modern half-cut panels count their series cells (practice).
 pub fn cells_when_not_stated(watts: f64) -> u32 {
-    if watts <= 200.0 {
-        36
-    } else if watts <= 340.0 {
-        60
-    } else {
-        72
-    }
+    const UP_TO_W: [(f64, u32); 5] = [(220.0, 36), (330.0, 60), (400.0, 72), (440.0, 54), (500.0, 60)];
+    UP_TO_W.into_iter().find(|(most_w, _)| watts <= *most_w).map_or(72, |(_, cells)| cells)
 }
 
+/// Cells of a panel whose volts are told (1..90 V): 12, 24 and 48 are the trade's nominal volts, of 36, 72 and 144 cells; any
+/// other is the working voltage at full power, 0.492 V a cell.
+pub fn cells_of_volts(volts: f64) -> Result<u32, SizingError> {
+    let volts = within("panel_v", volts, 1.0, 90.0)?;
+    let nominal = [(12.0, 36), (24.0, 72), (48.0, 144)].into_iter().find(|(nominal, _)| volts == *nominal);
+    Ok(nominal.map_or_else(|| ((volts / WORKING_PER_CELL_V).round() as u32).clamp(1, MOST_CELLS), |(_, cells)| cells))
+}
+
+/// Cells of a panel whose open-circuit volts are told (1..110 V): 0.615 V a cell.
+pub fn cells_of_open_circuit_volts(volts: f64) -> Result<u32, SizingError> {
+    let volts = within("panel_voc_v", volts, 1.0, 110.0)?;
+    Ok(((volts / VOC_PER_CELL_V).round() as u32).clamp(1, MOST_CELLS))
+}
+
+/// Most cells in series in one panel.
+const MOST_CELLS: u32 = 180;
+
 impl Panel {
-    /// A generic crystalline panel of `watts` (5..1000) and `cells` (1..144) in series.
+    /// A generic crystalline panel of `watts` (5..1000) and `cells` (1..180) in series.
     ///
-    /// `Voc = 0.61 cells`, `Isc = W/(0.4675 cells)`, `Rs = 0.0513 Voc/Isc`, `Rsh = 100 Voc/Isc`; `IL` and `I0` from
+    /// `Voc = 0.615 cells`, `Isc = W/(0.461 cells)`, `Rs = 0.0863 Voc/Isc`, `Rsh = 80 Voc/Isc`; `IL` and `I0` from
     /// the short-circuit and the open-circuit condition.
     pub fn new(watts: f64, cells: u32) -> Result<Self, SizingError> {
         within("panel_w", watts, 5.0, 1000.0)?;
-        let count = within("cells", f64::from(cells), 1.0, 144.0)?;
+        let count = within("cells", f64::from(cells), 1.0, f64::from(MOST_CELLS))?;
         let voc_v = VOC_PER_CELL_V * count;
         let isc_a = watts / (WATTS_PER_CELL_AMP * count);
         let series_ohm = RS_OF_VOC_ISC * voc_v / isc_a;
@@ -156,6 +175,11 @@ impl Panel {
         let light_a = saturation_a * (voc_v / ideality_v).exp_m1() + voc_v / shunt_ohm;
         let reference = Diode { light_a, saturation_a, series_ohm, shunt_ohm, ideality_v };
         Ok(Panel { watts, cells, reference, isc_a })
+    }
+
+    /// Working voltage at full power, V: 0.492 V a cell.
+    pub fn working_v(&self) -> f64 {
+        WORKING_PER_CELL_V * f64::from(self.cells)
     }
 
     /// Short-circuit current of the label, A.

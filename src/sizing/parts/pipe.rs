@@ -2,9 +2,8 @@
 
 use std::f64::consts::{LN_10, PI};
 
-use serde::{Deserialize, Serialize};
-
 use crate::sizing::error::{SizingError, within};
+use crate::terms::PipeKind;
 use crate::units::GRAVITY_M_S2;
 
 /// Water at 25 degC: density kg/m³ and dynamic viscosity Pa s (IAPWS-95 gives 997.05 and 0.8900e-3).
@@ -20,16 +19,6 @@ pub const MINOR_LOSS: f64 = 3.0;
 
 /// Bores a shop has, mm, smallest first.
 pub const BORES_MM: [f64; 8] = [19.0, 25.0, 32.0, 38.0, 50.0, 63.0, 75.0, 100.0];
-
-/// What the pipe is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-pub enum PipeKind {
-    #[default]
-    SmoothPlastic,
-    LayFlat,
-    Galvanised,
-}
 
 impl PipeKind {
     /// Roughness of the wall, mm (memory).

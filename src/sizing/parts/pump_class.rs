@@ -22,6 +22,7 @@ impl PumpClass {
             && same(self.label.flow_l_h, label.flow_l_h)
             && same(self.label.head_m, label.head_m)
             && self.label.electronics == label.electronics
+            && self.label.displacement == label.displacement
     }
 }
 
@@ -31,15 +32,15 @@ pub fn starting_classes() -> Vec<PumpClass> {
         ("tiny", 12.0, 2000.0, 3.5, 3.0, false, 1000.0),
         ("small", 12.0, 4500.0, 4.5, 6.0, false, 1500.0),
         ("middle", 12.0, 7500.0, 5.5, 9.0, false, 1500.0),
-        ("large", 12.0, 15_000.0, 8.0, 16.0, false, 2500.0),
-        ("large_24", 24.0, 15_000.0, 8.0, 8.0, false, 2500.0),
+        ("large", 12.0, 14_000.0, 7.5, 15.0, false, 2500.0),
+        ("large_24", 24.0, 14_000.0, 7.5, 7.5, false, 2500.0),
         ("high", 24.0, 3000.0, 25.0, 12.0, true, 8000.0),
         ("higher", 48.0, 6000.0, 40.0, 15.0, true, 8000.0),
     ]
     .into_iter()
     .map(|(name, label_v, flow_l_h, head_m, amps, electronics, life_h)| PumpClass {
         name: name.to_owned(),
-        label: PumpLabel { label_v, flow_l_h, head_m, amps: Some(amps), electronics },
+        label: PumpLabel { label_v, flow_l_h, head_m, amps: Some(amps), electronics, displacement: false },
         life_h,
     })
     .collect()

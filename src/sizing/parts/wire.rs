@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use crate::sizing::error::{SizingError, within};
 
-/// A copper conductor: cross-section, resistance at 20 degC (IEC 60228 class 2), ampacity in free air (memory).
+/// A copper conductor: cross-section, resistance at 20 degC (IEC 60228 class 2), ampacity (memory, near the
+/// values of IEC 60364-5-52 for cable in conduit at 40 degC).
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Conductor {
     pub size_mm2: f64,
@@ -48,6 +49,9 @@ const CABLE_C: f64 = 50.0;
 const DROP_12_V: f64 = 0.05;
 const DROP_ABOVE: f64 = 0.03;
 
+/// Drop, percent of the pump's voltage, above which it is named.
+pub const DROP_NAMED_ABOVE_PERCENT: f64 = 10.0;
+
 /// Open-circuit volts above which wiring is an electrician's work.
 pub const ELECTRICIAN_ABOVE_V: f64 = 60.0;
 
@@ -65,6 +69,16 @@ pub fn conductor(size_mm2: f64) -> Result<Conductor, SizingError> {
         .ok_or(SizingError::Unknown { name: "wire_mm2", value: size_mm2.to_string() })
 }
 
+/// Whether a conductor may get hot: its ampacity does not pass 1.25 times the array's short-circuit current.
+pub fn is_too_thin(conductor: &Conductor, isc_a: f64) -> bool {
+    conductor.ampacity_a <= CONTINUOUS * isc_a
+}
+
+/// The smallest conductor that does not get hot; none where even the largest does.
+pub fn thick_enough(isc_a: f64) -> Option<Conductor> {
+    CONDUCTORS.into_iter().find(|conductor| !is_too_thin(conductor, isc_a))
+}
+
 /// The smallest conductor whose drop at `current_a` is small enough and whose ampacity covers 1.25 times `isc_a`;
 /// the largest there is where none does.
 pub fn choose_conductor(
@@ -77,7 +91,7 @@ pub fn choose_conductor(
     let largest_drop = if label_v <= 12.0 { DROP_12_V } else { DROP_ABOVE };
     for conductor in CONDUCTORS {
         let drop_v = cable_ohm(&conductor, length_m)? * current_a;
-        if drop_v <= largest_drop * pump_v && conductor.ampacity_a > CONTINUOUS * isc_a {
+        if drop_v <= largest_drop * pump_v && !is_too_thin(&conductor, isc_a) {
             return Ok(conductor);
         }
     }
@@ -88,6 +102,9 @@ pub fn choose_conductor(
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Wiring {
     pub size_mm2: f64,
+    /// The size to take in its place, where this one can burn; the largest there is where none is thick enough.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub take_mm2: Option<f64>,
     /// Drop at bright noon, percent of the pump's voltage.
     pub drop_percent: f64,
     /// Breaker rated for direct current; none where the current passes the largest size.
@@ -115,5 +132,5 @@ pub fn string_fuse_a(strings: f64, string_isc_a: f64) -> Option<f64> {
     }
     FUSES_A
         .into_iter()
-        .find(|&size| size > STRING_FUSE_WINDOW.0 * string_isc_a && size < STRING_FUSE_WINDOW.1 * string_isc_a)
+        .find(|&size| size >= STRING_FUSE_WINDOW.0 * string_isc_a && size <= STRING_FUSE_WINDOW.1 * string_isc_a)
 }

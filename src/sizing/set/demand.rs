@@ -26,7 +26,7 @@ impl Demand {
         let need_l_m2_day = climate
             .weather
             .iter()
-            .map(|w| need_l_m2_day(filled.crop, filled.stage, filled.watering, w.eto_mm_day, w.rain_mm, w.month))
+            .map(|w| need_l_m2_day(filled.crop, filled.stage, filled.watering, w))
             .collect::<Result<Vec<_>, _>>()?;
         let mut season = climate.place.season_months.clone();
         if season.is_empty() {

@@ -7,10 +7,10 @@ use crate::sizing::light::sky::bright_noon;
 use crate::sizing::light::sky::sky_of;
 use crate::sizing::light::sky::{Light, MonthSky};
 use crate::sizing::operating::point::{operating_point, operating_point_near};
-use crate::sizing::parts::array::series_count;
+use crate::sizing::parts::array::Array;
 use crate::sizing::parts::circuit::Circuit;
 use crate::sizing::parts::panel::Panel;
-use crate::sizing::parts::pipe::{BORES_MM, Pipe, PipeKind};
+use crate::sizing::parts::pipe::{BORES_MM, Pipe};
 use crate::sizing::parts::pump::{Pump, PumpLabel};
 use crate::sizing::parts::wire::{Conductor, cable_ohm, choose_conductor, conductor};
 
@@ -22,9 +22,8 @@ const LOSS_ALLOWED_SHARE: f64 = 0.10;
 #[derive(Debug, Clone)]
 pub struct Design {
     pub pump_label: PumpLabel,
-    pub series: u32,
-    /// Strings of the whole array.
-    pub strings: u32,
+    /// The panels of each pump.
+    pub array: Array,
     pub bore_mm: f64,
     pub conductor: Conductor,
     /// Every month of the season, at low water where that was told.
@@ -45,17 +44,16 @@ impl Design {
         demand: &Demand,
         design_month: impl FnOnce(&Design) -> Result<u8, SizingError>,
     ) -> Result<Self, SizingError> {
-        let panel = Panel::new(filled.panel_w, filled.cells())?;
-        let series = series_count(filled.panel_count, filled.cells(), pump_label);
-        let strings = filled.panel_count / series;
+        let panel = Panel::new(filled.panel_w, filled.cells)?;
+        let array = Array::of(filled.panels_each(), filled.cells, pump_label.label_v);
         let outlet_m = filled.watering.outlet_head_m();
         let circuit = |lift_m: f64, bore_mm: f64| -> Result<Circuit, SizingError> {
             Ok(Circuit {
                 panel,
-                series: f64::from(series),
-                parallel: f64::from(strings) / f64::from(filled.pump_count),
+                series: f64::from(array.series),
+                parallel: f64::from(array.parallel),
                 pump: Pump::from_label(pump_label, filled.label_share)?,
-                pipe: Pipe::new(filled.pipe_m, bore_mm, PipeKind::default())?,
+                pipe: Pipe::new(filled.pipe_m, bore_mm, filled.pipe_kind.unwrap_or_default())?,
                 static_head_m: lift_m + outlet_m,
                 cable_ohm: 0.0,
             })
@@ -69,8 +67,7 @@ impl Design {
         };
         let mut design = Design {
             pump_label: *pump_label,
-            series,
-            strings,
+            array,
             bore_mm,
             conductor: crate::sizing::parts::wire::CONDUCTORS[0],
             season_circuit: circuit(filled.low_m, bore_mm)?,

@@ -2,6 +2,7 @@
 
 pub mod demand;
 pub mod design;
+pub mod guess;
 pub mod over_drive;
 pub mod sheet;
 pub mod site;

@@ -6,11 +6,13 @@ use crate::sizing::error::{SizingError, within};
 use crate::sizing::light::stance::{Stance, TURNED_TILT_CAP_DEG};
 use crate::sizing::need::crop::{CROP_WHEN_NOT_STATED, Crop, Stage, crop_named};
 use crate::sizing::need::soil::{SOIL_WHEN_NOT_STATED, Soil, soil_named};
-use crate::sizing::parts::panel::cells_when_not_stated;
+use crate::sizing::parts::panel::{
+    SURELY_36_CELLS_UP_TO_W, cells_of_open_circuit_volts, cells_of_volts, cells_when_not_stated,
+};
 use crate::sizing::parts::pump::{LabelShare, PumpLabel};
 use crate::sizing::parts::wire::{LENGTH_WHEN_NOT_STATED_M, conductor};
 use crate::sizing::sun::position::GREATEST_LATITUDE_DEG;
-use crate::terms::{StanceKind, Watering};
+use crate::terms::{PipeKind, StanceKind, Watering};
 
 /// Watts of each panel where only the sum is known (practice: the commonest small panel).
 const PANEL_W_WHEN_NOT_STATED: f64 = 100.0;
@@ -26,8 +28,13 @@ pub struct Sheet {
     pub low_m: Option<f64>,
     pub pipe_m: Option<f64>,
     pub bore_mm: Option<f64>,
+    pub pipe_kind: Option<PipeKind>,
     pub panel_count: Option<u32>,
     pub panel_w: Option<f64>,
+    /// Volts of one panel: a nominal 12, 24 or 48, or the working voltage at full power.
+    pub panel_v: Option<f64>,
+    /// Open-circuit volts of one panel.
+    pub panel_voc_v: Option<f64>,
     /// Watts of all panels together, where they were not told apart.
     pub panel_total_w: Option<f64>,
     pub stance: Option<StanceKind>,
@@ -55,10 +62,17 @@ pub struct CompleteSheet {
     pub bore_mm: Option<f64>,
     pub panel_count: u32,
     pub panel_w: f64,
+    /// Cells in series in one panel.
+    pub cells: u32,
+    /// Whether the cells are a guess that might as well be another.
+    pub cells_are_guessed: bool,
+    pub pipe_kind: Option<PipeKind>,
     pub stance: Stance,
     pub pump: Option<PumpLabel>,
     pub pump_count: u32,
     pub label_share: LabelShare,
+    /// Whether that share comes of bucket tests.
+    pub is_tested: bool,
     pub suction_m: Option<f64>,
     pub well_l_h: Option<f64>,
     pub garden_m2: Option<f64>,
@@ -90,15 +104,24 @@ impl Sheet {
             assumed.push("bore_mm");
         }
         let (panel_count, panel_w) = self.panels(&mut assumed)?;
+        let cells_are_guessed = self.panel_v.is_none() && self.panel_voc_v.is_none() && panel_w > SURELY_36_CELLS_UP_TO_W;
+        if cells_are_guessed {
+            assumed.push("panel_v");
+        }
         let stance = self.stance(lat_deg, &mut assumed)?;
         if self.pump.is_none() {
             assumed.push("pump");
         }
         let pump_count = self.pump_count.unwrap_or(1);
         within("pump_count", f64::from(pump_count), 1.0, 20.0)?;
+        within("panel_count", f64::from(panel_count), f64::from(pump_count), 500.0)?;
         let crop = crop_named(self.crop.as_deref().unwrap_or_else(|| {
             assumed.push("crop");
             CROP_WHEN_NOT_STATED
+        }))?;
+        let soil = soil_named(self.soil.as_deref().unwrap_or_else(|| {
+            assumed.push("soil");
+            SOIL_WHEN_NOT_STATED
         }))?;
         if let Some(month) = self.month {
             within("month", f64::from(month), 1.0, 12.0)?;
@@ -119,15 +142,19 @@ impl Sheet {
             bore_mm,
             panel_count,
             panel_w,
+            cells: self.cells(panel_w)?,
+            cells_are_guessed,
+            pipe_kind: self.pipe_kind,
             stance,
             pump: self.pump,
             pump_count,
             label_share: LabelShare::default(),
+            is_tested: false,
             suction_m: optional("suction_m", self.suction_m, 0.0, 20.0)?,
             well_l_h: optional("well_l_h", self.well_l_h, 1.0, 1e6)?,
             garden_m2: optional("garden_m2", self.garden_m2, 0.1, 1e7)?,
             crop,
-            soil: soil_named(self.soil.as_deref().unwrap_or(SOIL_WHEN_NOT_STATED))?,
+            soil,
             stage: Stage::Mid,
             month: self.month,
             watering,
@@ -174,6 +201,14 @@ impl Sheet {
         Ok((count, watts))
     }
 
+    fn cells(&self, panel_w: f64) -> Result<u32, SizingError> {
+        match (self.panel_voc_v, self.panel_v) {
+            (Some(volts), _) => cells_of_open_circuit_volts(volts),
+            (None, Some(volts)) => cells_of_volts(volts),
+            (None, None) => Ok(cells_when_not_stated(panel_w)),
+        }
+    }
+
     fn stance(&self, lat_deg: f64, assumed: &mut Vec<&'static str>) -> Result<Stance, SizingError> {
         let stance = match (self.stance, self.tilt_deg) {
             (None, None) => {
@@ -197,9 +232,9 @@ impl CompleteSheet {
         self.suction_m.map(|suction_m| suction_m + (self.low_m - self.lift_m).max(0.0))
     }
 
-    /// Cells in series in one panel.
-    pub fn cells(&self) -> u32 {
-        cells_when_not_stated(self.panel_w)
+    /// Panels of each pump.
+    pub fn panels_each(&self) -> u32 {
+        self.panel_count / self.pump_count
     }
 }
 

@@ -9,6 +9,7 @@ use std::rc::Rc;
 use serde::Serialize;
 
 use super::design::Design;
+use super::over_drive::{Drive, drive_of};
 use super::sheet::CompleteSheet;
 use crate::sizing::error::SizingError;
 use crate::sizing::light::sky::{MonthSky, faiman_c};
@@ -16,6 +17,7 @@ use crate::sizing::operating::flow_table::FlowTable;
 use crate::sizing::operating::year::{MonthWater, month_water};
 use crate::sizing::parts::circuit::Circuit;
 use crate::sizing::parts::pump::PumpLabel;
+use crate::sizing::parts::suction::greatest_suction_m;
 use crate::units::m3_s_from_l_h;
 
 /// Light on the panels that no mean day passes, W/m².
@@ -41,6 +43,8 @@ pub struct Site<'a> {
     pub climate: &'a Climate,
     pub skies: Rc<Vec<MonthSky>>,
     pub demand: Demand,
+    /// The most that the air pushes water up to a pump here.
+    pub greatest_suction_m: f64,
 }
 
 /// A set with its year.
@@ -49,6 +53,7 @@ pub struct Solved {
     pub design: Design,
     pub months: Vec<MonthAdvice>,
     pub design_month: u8,
+    pub drive: Drive,
     tables: Tables,
 }
 
@@ -92,12 +97,24 @@ impl<'a> Site<'a> {
     /// The same under skies that were worked out before, for the same stance.
     pub fn under(filled: CompleteSheet, climate: &'a Climate, skies: Rc<Vec<MonthSky>>) -> Result<Self, SizingError> {
         let demand = Demand::new(&filled, climate)?;
-        Ok(Site { filled, climate, skies, demand })
+        let greatest_suction_m = greatest_suction_m(climate.place.alt_m)?;
+        Ok(Site { filled, climate, skies, demand, greatest_suction_m })
     }
 
     /// What the well leaves to each pump, m³/s.
     pub fn well_share_m3_s(&self) -> f64 {
         self.filled.well_l_h.map_or(f64::INFINITY, |l_h| m3_s_from_l_h(l_h) / f64::from(self.filled.pump_count))
+    }
+
+    /// The most that each pump can lift in a month, m³/s: what the well leaves it, and nothing where it stands so high above the
+    /// water that the air does not push it up.
+    pub fn cap_m3_s(&self, month: u8) -> f64 {
+        let filled = &self.filled;
+        let suction_m = if self.in_season(month) { filled.suction_low_m() } else { filled.suction_m };
+        if suction_m.is_some_and(|suction_m| suction_m > self.greatest_suction_m) {
+            return 0.0;
+        }
+        self.well_share_m3_s()
     }
 
     /// Whether a month lies in the watering season.
@@ -113,13 +130,19 @@ impl<'a> Site<'a> {
         })
     }
 
+    /// How hard a set's pump is driven.
+    pub fn drive(&self, design: &Design) -> Result<Drive, SizingError> {
+        drive_of(design, &self.skies, &self.demand, self.filled.month)
+    }
+
     /// A pump's set with all twelve months.
     pub fn solve(&self, label: &PumpLabel) -> Result<Solved, SizingError> {
         let design = self.design(label)?;
         let tables = self.tables(&design, |_| true)?;
         let months = self.months(&tables, |_| true)?;
         let design_month = self.worst_month(&months);
-        Ok(Solved { design, months, design_month, tables })
+        let drive = self.drive(&design)?;
+        Ok(Solved { design, months, design_month, drive, tables })
     }
 
     /// A pump's set with all twelve months, where the area that it serves in its design month, m², is one that is wanted. The
@@ -137,7 +160,18 @@ impl<'a> Site<'a> {
         let mut months = self.months(&tables, |month| !self.is_candidate(month))?;
         months.extend(candidates);
         months.sort_by_key(|month| month.month);
-        Ok(Some(Solved { design, months, design_month, tables }))
+        let drive = self.drive(&design)?;
+        Ok(Some(Solved { design, months, design_month, drive, tables }))
+    }
+
+    /// Area that a pump's set serves in its design month, m², and how hard it is driven: all that choosing a pump asks for.
+    pub fn weigh(&self, label: &PumpLabel) -> Result<(f64, Drive), SizingError> {
+        let design = self.design(label)?;
+        let tables = self.tables(&design, |month| self.is_candidate(month))?;
+        let candidates = self.months(&tables, |month| self.is_candidate(month))?;
+        let design_month = self.worst_month(&candidates);
+        let area = candidates.iter().find(|month| month.month == design_month).and_then(|month| month.area_m2);
+        Ok((area.unwrap_or(f64::INFINITY), self.drive(&design)?))
     }
 
     /// Whether a month is among those of which one is the design month.
@@ -167,14 +201,14 @@ impl<'a> Site<'a> {
 
     fn months(&self, tables: &Tables, wanted: impl Fn(u8) -> bool) -> Result<Vec<MonthAdvice>, SizingError> {
         let pumps = f64::from(self.filled.pump_count);
-        let cap_m3_s = self.well_share_m3_s();
         self.climate
             .weather
             .iter()
             .filter(|weather| wanted(weather.month))
             .map(|weather| {
                 let month = weather.month;
-                let water = month_water(sky_of(&self.skies, month), tables.of(self.in_season(month)), pumps, cap_m3_s)?;
+                let water =
+                    month_water(sky_of(&self.skies, month), tables.of(self.in_season(month)), pumps, self.cap_m3_s(month))?;
                 let need_l_m2_day = self.demand.of(month);
                 Ok(MonthAdvice {
                     month,

@@ -16,11 +16,13 @@ pub enum Verdict {
     Enough,
     Tight,
     Short,
+    /// The panels drive the pump so hard that it does not last, whatever the water.
+    Unfit,
 }
 
 impl Verdict {
     /// From the area that the water serves on the mean day and the garden, both m²; how sure that is comes on top, see
-    /// `Site::verdict`.
+    /// [`super::spread::verdict_of`].
     pub fn of(area_m2: f64, garden_m2: f64) -> Verdict {
         if area_m2 >= ENOUGH_FROM * garden_m2 {
             Verdict::Enough

@@ -94,6 +94,8 @@ pub struct Weather {
     pub t_max_c: f64,
     pub u2_m_s: f64,
     pub rain_mm: f64,
+    /// Relative humidity at the day's warmest, percent: `100 ea/e(Tmax)` (FAO-56 eq. 63).
+    pub rh_min_percent: f64,
     /// Reference evapotranspiration, mm/day.
     pub eto_mm_day: f64,
 }
@@ -179,7 +181,8 @@ impl Place {
             altitude_m: self.alt_m,
         };
         let eto_mm_day = reference_mm_day(&day, sky).map_err(value)?;
-        Ok(Weather { month, h_kwh_m2_day, t_min_c, t_max_c, u2_m_s, rain_mm, eto_mm_day })
+        let rh_min_percent = 100.0 * vapour_kpa / saturation_kpa(t_max_c);
+        Ok(Weather { month, h_kwh_m2_day, t_min_c, t_max_c, u2_m_s, rain_mm, rh_min_percent, eto_mm_day })
     }
 }
 
