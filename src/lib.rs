@@ -7,6 +7,7 @@
 //! - [`terms`]: what words and physics both name. Pure.
 //! - [`spot`]: a spot on the map as it is typed. Pure.
 //! - [`sizing`]: the physics, from the sky to the verdict. Pure.
+//! - [`honesty`]: how often what the physics tells is so, by a simulation that repeats itself. Pure.
 //! - [`atlas`]: monthly climates of weather stations, towns and spots on the map. Pure.
 //! - [`language`]: what a language folder holds: words, units, replies, alphabet. Pure.
 //! - [`message`]: the grammar: text and language in, facts and troubles with their positions out. Pure.
@@ -47,6 +48,7 @@ pub mod config;
 pub mod database;
 pub mod demo;
 pub mod desk;
+pub mod honesty;
 pub mod language;
 pub mod lines;
 pub mod looping;

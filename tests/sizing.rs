@@ -13,6 +13,8 @@ mod cost_over_time;
 mod demand;
 #[path = "sizing/grids.rs"]
 mod grids;
+#[path = "sizing/modules.rs"]
+mod modules;
 #[path = "sizing/panels.rs"]
 mod panels;
 #[path = "sizing/pipes.rs"]

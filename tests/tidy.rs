@@ -12,7 +12,8 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 13] = [
+const PURE: [&str; 14] = [
+    "honesty",
     "units",
     "spot",
     "terms",
@@ -29,11 +30,12 @@ const PURE: [&str; 13] = [
 ];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 32] = [
+const ROOMS: [(&str, &[&str]); 33] = [
     ("units", &[]),
     ("spot", &[]),
     ("terms", &[]),
     ("sizing", &["units", "terms"]),
+    ("honesty", &["terms", "sizing"]),
     ("atlas", &["spot", "sizing"]),
     ("language", &["units", "terms"]),
     ("message", &["units", "spot", "terms", "language"]),

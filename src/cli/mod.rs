@@ -4,6 +4,7 @@
 mod answer;
 mod bulk;
 mod handset;
+mod honesty;
 mod house;
 mod listen;
 mod logs;
@@ -42,6 +43,7 @@ enum Command {
     Staff(staff::Arguments),
     Key(staff::KeyArguments),
     Rehearse(rehearse::Arguments),
+    Honesty(honesty::Arguments),
 }
 
 /// What every command that needs the configuration takes.
@@ -115,6 +117,7 @@ pub fn run() -> ExitCode {
             Command::Staff(arguments) => staff::run(arguments).await,
             Command::Key(arguments) => staff::run_key(arguments).await,
             Command::Rehearse(arguments) => rehearse::run(&arguments),
+            Command::Honesty(arguments) => honesty::run(&arguments),
         }
     });
     // A read of standard input cannot be called off; it must not hold up the end.

@@ -24,6 +24,7 @@ mod render;
 mod required;
 mod season;
 mod weights;
+mod wiring;
 mod wording;
 
 pub use alphabet::Encoding;
