@@ -333,6 +333,9 @@ fn tally_of<'a>(turn: &'a Turn, incoming: &'a Incoming, message: Uuid, home_plac
         fixes: &turn.gist.fixes,
         replied: turn.reply.is_some(),
         to_person: turn.wants_person,
+        number: incoming.from.as_str(),
+        garden_m2: turn.taken.advice.as_ref().and_then(|advice| advice.sheet.garden_m2),
+        water_m3_day: turn.taken.advice.as_ref().map(|advice| advice.design().water.water_m3_day),
     }
 }
 
@@ -342,6 +345,10 @@ impl Reception for Answering {
             error!(%error, line = incoming.line, "message not stored");
             NotStored
         })
+    }
+
+    fn is_danger(&self, text: &str) -> bool {
+        self.shelf.now().ears.hear(text, None).is_some()
     }
 
     async fn is_stored(&self, incoming: &Incoming) -> bool {

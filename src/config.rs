@@ -30,6 +30,9 @@ pub struct Config {
     pub home_place: String,
     /// The language of a talk that has shown none; the first one loaded without it.
     pub home_language: Option<String>,
+    /// The emergency number that lines of danger name.
+    #[serde(default, deserialize_with = "some_text")]
+    pub emergency: Option<String>,
     /// A folder with language folders of the operator's own, beside those shipped.
     pub dialogs_dir: Option<PathBuf>,
     /// Who may use the handset page; anybody on this machine alone, nobody where the service listens beyond it.
@@ -38,6 +41,8 @@ pub struct Config {
     pub metrics: Option<Door>,
     #[serde(default)]
     pub limits: Limits,
+    /// An organisation's own program, told when somebody wants a person or is in danger.
+    pub events: Option<EventsConfig>,
     #[serde(default)]
     pub retention: Retention,
     #[serde(default)]
@@ -68,6 +73,18 @@ pub enum Door {
     Staff,
     Closed,
 }
+
+/// Where events go, signed after Standard Webhooks.
+#[derive(Debug, Clone, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EventsConfig {
+    pub url: String,
+    /// `whsec_` and Base64.
+    pub signing_key: SecretString,
+}
+
+/// Letters of an emergency number, so that every line has room for it.
+const EMERGENCY_LETTERS: usize = 20;
 
 /// How much one number may send.
 #[derive(Debug, Clone, Copy, Deserialize)]
@@ -194,6 +211,16 @@ fn count<'de, D: Deserializer<'de>>(from: D) -> Result<u32, D::Error> {
         Either::Digits(digits) => digits.trim().parse().map_err(|_| wrong())?,
     };
     if value == 0 { Err(wrong()) } else { Ok(value) }
+}
+
+/// A number that may be left out.
+fn some_text<'de, D: Deserializer<'de>>(from: D) -> Result<Option<String>, D::Error> {
+    let number = text(from)?.trim().to_owned();
+    match number.chars().count() {
+        0 => Ok(None),
+        1..=EMERGENCY_LETTERS => Ok(Some(number)),
+        _ => Err(serde::de::Error::custom("write at most 20 letters")),
+    }
 }
 
 /// The same where it may be left out.

@@ -10,11 +10,14 @@
 //! - [`honesty`]: how often what the physics tells is so, by a simulation that repeats itself. Pure.
 //! - [`atlas`]: monthly climates of weather stations, towns and spots on the map. Pure.
 //! - [`language`]: what a language folder holds: words, units, replies, alphabet. Pure.
+//! - [`likeness`]: how like messages are to examples; [`topics`]: what is asked. Pure.
+//! - [`danger`]: hearing that somebody is in danger, before anything else. Pure.
 //! - [`message`]: the grammar: text and language in, facts and troubles with their positions out. Pure.
 //! - [`talk`]: one step of a conversation, with time as an argument. Pure.
 //! - [`reply`]: what the talk says, as text that fits a phone. Pure.
 //! - [`turn`]: one whole turn: message, step and reply put together; the one way to answer. Pure.
 //! - [`single`]: one message answered by itself, with the whole advice or why there is none.
+//! - [`outside`]: a turn as machines see it; [`measure`]: how well messages written by hand are understood. Pure.
 //! - [`table`] and [`many`]: rows in and out of files, and the answers beside them.
 //! - [`rehearsal`]: conversations written down with their times, played and compared. Pure.
 //! - [`looping`]: whether two machines answer each other. Pure.
@@ -45,17 +48,21 @@ pub mod answering;
 pub mod atlas;
 pub mod cli;
 pub mod config;
+pub mod danger;
 pub mod database;
 pub mod demo;
 pub mod desk;
 pub mod honesty;
 pub mod language;
+pub mod likeness;
 pub mod lines;
 pub mod looping;
 pub mod many;
+pub mod measure;
 pub mod message;
 pub mod meters;
 pub mod number;
+pub mod outside;
 pub mod placefile;
 pub mod pricefile;
 pub mod refusal;
@@ -69,6 +76,7 @@ pub mod store;
 pub mod table;
 pub mod talk;
 pub mod terms;
+pub mod topics;
 pub mod turn;
 pub mod units;
 pub mod work;

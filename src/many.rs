@@ -3,6 +3,7 @@
 use chrono::{DateTime, Utc};
 use serde_json::{Value, json};
 
+use crate::language::{Field, Languages};
 use crate::reply::Encoding;
 use crate::single::{self, Refused};
 use crate::table::{Cells, plain};
@@ -25,19 +26,40 @@ pub struct Question {
 }
 
 impl Question {
-    pub fn of(cells: &Cells) -> Self {
+    pub fn of(cells: &Cells, languages: &Languages) -> Self {
         let find = |names: &[&str]| {
             let cell = cells.iter().find(|(name, _)| names.contains(&name.trim().to_lowercase().as_str()));
             cell.map(|(_, value)| plain(Some(value)).replace('\0', ""))
         };
         let told = |names: &[&str]| find(names).map(|text| text.trim().to_owned()).filter(|text| !text.is_empty());
-        Self { text: find(&TEXT), language: told(&LANGUAGE), place: told(&PLACE), number: told(&NUMBER) }
+        let text = find(&TEXT).or_else(|| {
+            let told = cells.iter().filter_map(|(name, value)| {
+                let cell = plain(Some(value)).replace('\0', "");
+                let word = field_word(name, languages)?;
+                (!cell.trim().is_empty()).then(|| format!("{word} {}", cell.trim()))
+            });
+            Some(told.collect::<Vec<_>>().join(", ")).filter(|text| !text.is_empty())
+        });
+        Self { text, language: told(&LANGUAGE), place: told(&PLACE), number: told(&NUMBER) }
     }
 
-    /// Whether a head has a column of messages.
-    pub fn is_asked_by(columns: &[String]) -> bool {
-        columns.iter().any(|name| TEXT.contains(&name.trim().to_lowercase().as_str()))
+    /// Whether a head has a column of messages, or columns that are called as fields of the sheet are.
+    pub fn is_asked_by(columns: &[String], languages: &Languages) -> bool {
+        let is_text = |name: &String| TEXT.contains(&name.trim().to_lowercase().as_str());
+        columns.iter().any(is_text) || columns.iter().any(|name| field_word(name, languages).is_some())
     }
+}
+
+/// The word of a field of the sheet that a column is called by, in any language: "Lift (m)" is the lift.
+fn field_word(column: &str, languages: &Languages) -> Option<String> {
+    let name = column.split(['(', ',', '[']).next().unwrap_or_default().trim().to_lowercase();
+    let is_it = |field: &Field| {
+        // The place has a column of its own.
+        *field != Field::Place
+            && (field.name() == name
+                || languages.iter().any(|language| language.field(*field).is_some_and(|word| word == name)))
+    };
+    Field::ALL.iter().any(is_it).then_some(name)
 }
 
 /// What one message was answered, as columns hold it.

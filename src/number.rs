@@ -44,6 +44,34 @@ impl Number {
         }
     }
 
+    /// As spreadsheets and people write it: with spaces, without the plus, or as it is dialled within the country of `home`,
+    /// a number of ours.
+    pub fn parse_near(text: &str, home: Option<&str>) -> Result<Self, NumberError> {
+        let digits: String = text.chars().filter(|letter| letter.is_ascii_digit() || *letter == '+').collect();
+        let is_number = |letter: char| letter.is_ascii_digit() || " +-.()/'\u{a0}".contains(letter);
+        if !text.chars().all(is_number) {
+            return Err(NumberError::Form);
+        }
+        if digits.starts_with('+') {
+            return Self::parse(&digits);
+        }
+        if let Some(rest) = digits.strip_prefix("00") {
+            return Self::parse(&format!("+{rest}"));
+        }
+        let region = home.and_then(|home| PHONE_NUMBER_UTIL.parse(home, None).ok());
+        let region = region.and_then(|home| PHONE_NUMBER_UTIL.get_region_for_country_code(home.country_code));
+        let dialled = || {
+            let parsed = PHONE_NUMBER_UTIL.parse(&digits, Some(region?)).ok()?;
+            Self::parse(&parsed.to_string()).ok()
+        };
+        let with_plus = Self::parse(&format!("+{digits}"));
+        if digits.starts_with('0') {
+            dialled().ok_or(NumberError::Form)
+        } else {
+            with_plus.or_else(|error| dialled().ok_or(error))
+        }
+    }
+
     pub fn as_str(&self) -> &str {
         &self.0
     }
@@ -99,5 +127,19 @@ mod tests {
     fn debug_hides_the_number() {
         let number = Number::parse("+447700900123").map(|n| format!("{n:?}"));
         assert!(number.is_ok_and(|shown| !shown.contains("900123")));
+    }
+
+    #[test]
+    fn numbers_of_spreadsheets_are_read_by_the_country_of_ours() {
+        let home = Some("+447700900100");
+        for text in ["+44 7700 900123", "447700900123", "07700 900123", "7700900123", "00447700900123", "(07700) 900-123"] {
+            assert_eq!(Number::parse_near(text, home).map(|number| number.0), Ok("+447700900123".to_owned()), "{text}");
+        }
+        // Another country's, with its code.
+        assert_eq!(Number::parse_near("255712345678", home).map(|number| number.0), Ok("+255712345678".to_owned()));
+        for text in ["", "Asha", "12", "0"] {
+            assert!(Number::parse_near(text, home).is_err(), "{text}");
+        }
+        assert!(Number::parse_near("07700900123", None).is_err(), "without a country");
     }
 }

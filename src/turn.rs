@@ -5,17 +5,21 @@
 
 use chrono::{DateTime, Utc};
 
-use crate::language::{Command, Language};
+use crate::language::{Command, DangerKind, Language};
 use crate::message::{Reading, read};
 use crate::reply::{PhoneText, Room, render};
 use crate::sizing::set::verdict::Verdict;
 pub use crate::talk::World;
 use crate::talk::{
-    Channel, Heard, Manner, ReminderKind, Say, Step, Taken, Talk, UssdScreen, UssdStep, say_sheet, step, step_ussd,
+    Channel, Heard, Manner, ReminderKind, Say, Step, Taken, Talk, UssdScreen, UssdStep, danger_of, say_sheet, step,
+    step_after_danger, step_danger, step_ussd, without_questions,
 };
 
 /// Parts of a reply: one where the musts fit it.
 const PARTS: usize = 1;
+
+/// Parts of a line in a danger: what to do goes before what it costs.
+const DANGER_PARTS: usize = 2;
 
 /// What a turn leaves behind.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -31,6 +35,8 @@ pub struct Turn {
     pub wants_person: bool,
     /// Everything held of the number is to be deleted but this talk, which keeps only an opt-out.
     pub forget: bool,
+    /// The danger that this message showed: it goes before all else at the desk.
+    pub danger: Option<DangerKind>,
     /// What was taken out of the message, and the advice that was said.
     pub taken: Taken,
     pub gist: Gist,
@@ -111,6 +117,13 @@ pub fn turn_to(world: &World, talk: &Talk, text: &str, manner: Manner, now: Date
     }
 }
 
+/// A danger, before anything is read.
+fn danger(world: &World, step: Step, room: Room) -> Turn {
+    let reply = say(world, &step.talk, &step.says, room);
+    let gist = Gist { person: "danger", ..Gist::default() };
+    Turn { reply, gist, ..left(step) }
+}
+
 /// What the program says to a sheet as it stands in a talk: the answer, or its first question.
 pub fn of_sheet(world: &World, talk: &Talk, now: DateTime<Utc>) -> Turn {
     let step = say_sheet(world, talk, now);
@@ -119,16 +132,75 @@ pub fn of_sheet(world: &World, talk: &Talk, now: DateTime<Utc>) -> Turn {
 }
 
 fn message(world: &World, talk: &Talk, text: &str, manner: Manner, now: DateTime<Utc>) -> Turn {
+    if let Some(step) = step_danger(world, talk, text, now) {
+        return danger(world, step, Room::Parts(DANGER_PARTS));
+    }
     let preferred = talk.language.as_deref().unwrap_or(&world.home_language);
     let asked = talk.asked.as_ref().and_then(|asked| asked.field());
     let reading = read(text, &world.languages, preferred, asked);
-    let step = step(world, talk, Heard { text, reading: &reading }, manner, now);
+    let mut step = step(world, talk, Heard { text, reading: &reading }, manner, now);
+    let opts_out = step.talk.stopped && !talk.stopped;
+    if danger_of(talk, now).is_some() && !opts_out {
+        // A sheet is answered, an opt-out heeded; all else is of the danger.
+        if reading.facts.is_empty()
+            && let Some(after) = step_after_danger(world, talk, text, now)
+        {
+            return danger(world, after, Room::Parts(DANGER_PARTS));
+        }
+        step = without_questions(step);
+    }
     let gist = Gist::of(&reading, &step.says);
     let reply = say(world, &step.talk, &step.says, Room::Parts(PARTS));
-    Turn { reply, gist, ..left(step) }
+    let turn = Turn { reply, gist, ..left(step) };
+    if manner.channel == Channel::Alone { turn } else { never_thrice(world, turn) }
+}
+
+/// Equal replies in a row after which a person is told.
+const EQUAL_MOST: usize = 2;
+
+/// The same sentence a third time helps nobody: a person is told instead, and that one was told already where that is
+/// what would be said again.
+fn never_thrice(world: &World, mut turn: Turn) -> Turn {
+    if turn.forget || turn.talk.stopped {
+        return turn;
+    }
+    let Some(reply) = turn.reply.take() else { return turn };
+    let mark = mark_of(&reply.text);
+    let is_third = turn.talk.said.len() >= EQUAL_MOST && turn.talk.said.iter().all(|said| *said == mark);
+    if !is_third {
+        turn.reply = Some(reply);
+        note_said(&mut turn.talk, mark);
+        return turn;
+    }
+    let handed_over = say(world, &turn.talk, &[Say::HandedOver], Room::Parts(PARTS));
+    let is_that = handed_over.as_ref().is_some_and(|handed_over| mark_of(&handed_over.text) == mark);
+    let instead = if is_that { say(world, &turn.talk, &[Say::StillHandedOver], Room::Parts(PARTS)) } else { handed_over };
+    turn.wants_person = true;
+    if let Some(instead) = &instead {
+        note_said(&mut turn.talk, mark_of(&instead.text));
+    }
+    Turn { reply: instead, ..turn }
+}
+
+fn note_said(talk: &mut Talk, mark: u64) {
+    talk.said.push(mark);
+    let over = talk.said.len().saturating_sub(EQUAL_MOST);
+    talk.said.drain(..over);
+}
+
+/// A mark by which a text is known again without being kept (FNV-1a, 64 bits).
+fn mark_of(text: &str) -> u64 {
+    text.bytes().fold(0xcbf2_9ce4_8422_2325, |mark, byte| (mark ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }
 
 fn screen(world: &World, talk: &Talk, keyed: &str, now: DateTime<Utc>) -> Turn {
+    let is_written = keyed.chars().any(char::is_alphabetic);
+    let after = || step_after_danger(world, talk, keyed, now).filter(|_| is_written);
+    if let Some(step) = step_danger(world, talk, keyed, now).or_else(after) {
+        // A screen is gone when it closes.
+        let by_sms = say(world, &step.talk, &step.says, Room::Parts(DANGER_PARTS));
+        return Turn { by_sms, ..danger(world, step, Room::Screen) };
+    }
     let UssdStep { step, waits, resumed, by_sms } = step_ussd(world, talk, keyed, now);
     let reply = match resumed {
         Some(screen) => Some(PhoneText::new(screen.text)),
@@ -152,9 +224,9 @@ pub fn remind(world: &World, talk: &Talk, kind: ReminderKind, now: DateTime<Utc>
 }
 
 fn left(step: Step) -> Turn {
-    let Step { talk, wants_person, forget, taken, .. } = step;
+    let Step { talk, wants_person, forget, taken, danger, .. } = step;
     let talk = if forget { Talk { stopped: talk.stopped, ..Talk::default() } } else { talk };
-    Turn { talk, wants_person, forget, taken, ..Turn::default() }
+    Turn { talk, wants_person, forget, taken, danger, ..Turn::default() }
 }
 
 fn say(world: &World, talk: &Talk, says: &[Say], room: Room) -> Option<PhoneText> {

@@ -36,6 +36,8 @@ pub enum Unit {
     Millimetre,
     Foot,
     Inch,
+    /// A pace of whoever measures the ground (practice: 0.7 m).
+    Step,
     SquareMetre,
     SquareFoot,
     Hectare,
@@ -62,7 +64,7 @@ pub enum Unit {
 
 impl Unit {
     /// Every unit.
-    pub const ALL: [Unit; 26] = {
+    pub const ALL: [Unit; 27] = {
         use Unit::*;
         [
             Metre,
@@ -70,6 +72,7 @@ impl Unit {
             Millimetre,
             Foot,
             Inch,
+            Step,
             SquareMetre,
             SquareFoot,
             Hectare,
@@ -103,6 +106,7 @@ impl Unit {
             Millimetre => "millimetre",
             Foot => "foot",
             Inch => "inch",
+            Step => "step",
             SquareMetre => "square_metre",
             SquareFoot => "square_foot",
             Hectare => "hectare",
@@ -131,7 +135,7 @@ impl Unit {
     pub fn quantity(self) -> Quantity {
         use Unit::*;
         match self {
-            Metre | Centimetre | Millimetre | Foot | Inch => Quantity::Length,
+            Metre | Centimetre | Millimetre | Foot | Inch | Step => Quantity::Length,
             SquareMetre | SquareFoot | Hectare | Acre => Quantity::Area,
             SquareMillimetre => Quantity::CrossSection,
             Watt | Kilowatt => Quantity::Power,
@@ -162,6 +166,7 @@ impl Unit {
             Millimetre => 0.001,
             Foot => 0.3048,
             Inch => 0.0254,
+            Step => 0.7,
             SquareFoot => 0.092_903_04,
             Hectare => 10_000.0,
             Acre => 4_046.856_422_4,

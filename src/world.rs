@@ -11,7 +11,7 @@ use tracing::info;
 use crate::atlas::name_key;
 use crate::config::Config;
 use crate::demo::{PLACE_JSON, PRICES_TOML};
-use crate::language::{Language, Languages, shipped};
+use crate::language::{Language, Languages, TOPICS_FOLDER, shipped};
 use crate::placefile::{self, PlaceFileError};
 use crate::pricefile::{self, PriceFile, PriceFileError};
 use crate::reply::{REQUIRED, too_long};
@@ -86,17 +86,27 @@ fn folders_in(folder: &Path) -> Result<Vec<Folder>, WorldError> {
             continue;
         }
         let mut files = BTreeMap::new();
-        for file in std::fs::read_dir(entry.path()).map_err(unreadable)? {
-            let file = file.map_err(unreadable)?;
-            if file.file_type().map_err(unreadable)?.is_file() {
-                let text = std::fs::read_to_string(file.path()).map_err(unreadable)?;
-                files.insert(file.file_name().to_string_lossy().into_owned(), text);
-            }
+        texts_in(&entry.path(), "", &mut files).map_err(unreadable)?;
+        let topics = entry.path().join(TOPICS_FOLDER);
+        if topics.is_dir() {
+            texts_in(&topics, TOPICS_FOLDER, &mut files).map_err(unreadable)?;
         }
         folders.push((entry.file_name().to_string_lossy().into_owned(), files));
     }
     folders.sort();
     Ok(folders)
+}
+
+/// The files of a folder, by their names behind `within`.
+fn texts_in(folder: &Path, within: &str, files: &mut BTreeMap<String, String>) -> std::io::Result<()> {
+    for file in std::fs::read_dir(folder)? {
+        let file = file?;
+        if file.file_type()?.is_file() {
+            let text = std::fs::read_to_string(file.path())?;
+            files.insert(format!("{within}{}", file.file_name().to_string_lossy()), text);
+        }
+    }
+    Ok(())
 }
 
 /// Puts the demo place and its prices into a database without places, and into one without classes of pump those that every
@@ -133,7 +143,8 @@ pub async fn load_at(store: &Store, config: &Config, place: Option<Climate>) -> 
         climates.push(place);
     }
     let languages = languages(config.dialogs_dir.as_deref())?;
-    let world = build(languages, config.home_language.as_deref(), climates, &home_place, market)?;
+    let mut world = build(languages, config.home_language.as_deref(), climates, &home_place, market)?;
+    world.emergency.clone_from(&config.emergency);
     info!(places = world.place_names().count(), languages = world.languages.iter().count(), "world loaded");
     Ok(world)
 }

@@ -99,12 +99,16 @@ fn a_folder_must_hold_its_files_and_be_named_by_its_code() {
         load("en", &BTreeMap::new()),
         Err(vec![
             "dialogs/en/language.toml: the file is missing".to_owned(),
+            "dialogs/en/faults.toml: the file is missing".to_owned(),
             "dialogs/en/words.toml: the file is missing".to_owned(),
             "dialogs/en/replies.ftl: the file is missing".to_owned(),
+            "dialogs/en/danger.toml: the file is missing".to_owned(),
         ])
     );
     let wrong = load("qq", &english()).unwrap_err();
-    assert_eq!(wrong, ["dialogs/qq/language.toml: the code `en` is not the folder's name"]);
+    let [wrong] = &wrong[..] else { panic!("{wrong:?}") };
+    assert!(wrong.starts_with("dialogs/qq/language.toml, line "), "{wrong}");
+    assert!(wrong.ends_with(": the code `en` is not the folder's name"), "{wrong}");
     let twice = Languages::from_folders([("en".to_owned(), english()), ("en".to_owned(), english())]).unwrap_err();
     assert_eq!(twice[0].fault, LanguageFault::Again("en".to_owned()));
 }
@@ -147,4 +151,27 @@ fn a_second_language_is_known_in_every_talk_and_the_talks_own_wins() {
     assert_eq!(read("lift 1.500", "zz").0, []);
     assert_eq!(read("garden 1.500", "zz"), (vec![FactValue::GardenM2(1500.0)], en));
     assert_eq!(message::read("zztalk", &languages, "en", None).language, zz);
+}
+
+/// For whoever keeps a folder: which file, which line, which key.
+#[test]
+fn a_fault_of_the_words_names_file_line_and_key() {
+    let mut files = english();
+    let words = files[WORDS_FILE].clone();
+    let line = 1 + words.lines().position(|line| line.starts_with("lift = ")).unwrap();
+    files.insert(WORDS_FILE.to_owned(), words.replacen("lift = [", "lift = [1, ", 1));
+    let troubles: Vec<String> = Language::load("en", &files).unwrap_err().iter().map(ToString::to_string).collect();
+    assert_eq!(troubles, [format!("dialogs/en/words.toml, line {line}: `fields.lift` must be a list of words")]);
+}
+
+/// A word that a reply tells to send is the word that is read.
+#[test]
+fn a_word_renamed_is_renamed_in_the_replies() {
+    let mut files = english();
+    let renamed = files[WORDS_FILE].replacen("yes = [\"", "yes = [\"zzagreed\", \"", 1);
+    files.insert(WORDS_FILE.to_owned(), renamed);
+    let english = Language::load("en", &files).unwrap();
+    let values = [("now", "a".into()), ("change", "b".into()), ("then", "c".into())];
+    let texts = english.replies.wordings("compared", &values).unwrap();
+    assert!(texts.iter().all(|text| text.contains("zzagreed")), "{texts:?}");
 }

@@ -12,7 +12,7 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 14] = [
+const PURE: [&str; 19] = [
     "honesty",
     "units",
     "spot",
@@ -20,17 +20,22 @@ const PURE: [&str; 14] = [
     "sizing",
     "atlas",
     "language",
+    "likeness",
+    "topics",
+    "danger",
     "message",
     "talk",
     "reply",
     "turn",
+    "outside",
+    "measure",
     "rehearsal",
     "sending",
     "looping",
 ];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 33] = [
+const ROOMS: [(&str, &[&str]); 38] = [
     ("units", &[]),
     ("spot", &[]),
     ("terms", &[]),
@@ -38,10 +43,15 @@ const ROOMS: [(&str, &[&str]); 33] = [
     ("honesty", &["terms", "sizing"]),
     ("atlas", &["spot", "sizing"]),
     ("language", &["units", "terms"]),
+    ("likeness", &["language"]),
+    ("topics", &["language", "likeness"]),
+    ("danger", &["language", "likeness"]),
     ("message", &["units", "spot", "terms", "language"]),
-    ("talk", &["units", "spot", "terms", "sizing", "atlas", "language", "message"]),
+    ("talk", &["units", "spot", "terms", "sizing", "atlas", "language", "topics", "danger", "message"]),
     ("reply", &["units", "terms", "sizing", "language", "message", "talk"]),
     ("turn", &["units", "terms", "sizing", "language", "message", "talk", "reply"]),
+    ("outside", &["talk", "reply", "turn"]),
+    ("measure", &["language", "talk", "turn", "outside"]),
     ("single", &["pure"]),
     ("table", &[]),
     ("many", &["pure", "single", "table"]),
@@ -285,7 +295,7 @@ fn the_house_is_in_order() {
 const WORDS_STILL: &[&str] = &["src/sizing/money/costs.rs"];
 
 /// Circles that are on their way out.
-const CIRCLES_STILL: &[&str] = &["database"];
+const CIRCLES_STILL: &[&str] = &[];
 
 #[test]
 fn no_files_name_each_other_in_a_circle() {

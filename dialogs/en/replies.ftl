@@ -554,3 +554,21 @@ month = { $month ->
         [m11] Nov
         [m12] Dec
     }
+
+# A set as it is and with something changed, side by side.
+compared = Now { $now }. With { $change }: { $then }. To take it send { -command-yes }.
+    .tiny = { $change }: { $then }. Take it? { -command-yes }
+outcome = { $verdict ->
+       *[enough] ENOUGH, { $water } m3/day, { $area } m2
+        [tight] JUST ENOUGH, { $water } m3/day, { $area } m2
+        [short] TOO LITTLE, { $water } m3/day, { $area } m2
+        [unfit] UNFIT, too much voltage
+        [open] { $water } m3/day, { $area } m2
+    }
+outcome-no-need = { $water } m3/day, no watering needed
+sheet-kept = Nothing is changed.
+still-handed-over = A person has your messages already. To see what I can do send { -command-help }.
+
+# Two of the folder's own examples, in their letters.
+which-topic = I did not get that. Did you ask 1 "{ $first }" or 2 "{ $second }"? Send 1 or 2.
+    .tiny = Not clear. 1 "{ $first }" or 2 "{ $second }"? Send 1 or 2.

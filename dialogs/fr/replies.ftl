@@ -564,3 +564,21 @@ climate-spot-level = Climat de { $town }, à { $distance } km ; altitude suppos�
 climate-rough = Chiffres INCERTAINS : le climat connu le plus proche est { $town }, { $distance } km, altitude { $altitude } m. Une personne vérifiera.
     .short = INCERTAIN : climat de { $town }, { $distance } km. Une personne vérifiera.
     .tiny = INCERTAIN : climat à { $distance } km, on vérifiera.
+
+# L'installation telle qu'elle est et avec un changement.
+compared = Maintenant { $now }. Avec { $change } : { $then }. Pour le prendre : { -command-yes }.
+    .tiny = { $change } : { $then }. Le prendre ? { -command-yes }
+outcome = { $verdict ->
+       *[enough] SUFFISANT, { $water } m3/jour, { $area } m2
+        [tight] TOUT JUSTE, { $water } m3/jour, { $area } m2
+        [short] INSUFFISANT, { $water } m3/jour, { $area } m2
+        [unfit] INADAPTÉ, trop de tension
+        [open] { $water } m3/jour, { $area } m2
+    }
+outcome-no-need = { $water } m3/jour, sans arrosage
+sheet-kept = Rien n'est changé.
+still-handed-over = Quelqu'un a déjà vos messages. Pour voir ce que je sais faire : { -command-help }.
+
+# Two of the folder's own examples, in their letters.
+which-topic = Je n'ai pas compris. Demandez-vous 1 "{ $first }" ou 2 "{ $second }"? Envoyez 1 ou 2.
+    .tiny = Pas compris. 1 "{ $first }" ou 2 "{ $second }"? Envoyez 1 ou 2.

@@ -545,3 +545,21 @@ climate-spot-level = Hali ya hewa ya { $town }, km { $distance }; nimechukua mwi
 climate-rough = Namba za KUKADIRIA: hali ya hewa inayojulikana karibu ni { $town }, km { $distance }, mwinuko { $altitude } m. Mtu atakagua.
     .short = KUKADIRIA: hali ya { $town }, km { $distance }. Mtu atakagua.
     .tiny = KUKADIRIA: hali ya km { $distance }. Mtu atakagua.
+
+# Seti ilivyo na kitu kimoja kikibadilishwa.
+compared = Sasa { $now }. Kwa { $change }: { $then }. Kuchukua tuma { -command-yes }.
+    .tiny = { $change }: { $then }. Chukua? { -command-yes }
+outcome = { $verdict ->
+       *[enough] INATOSHA, m3 { $water }/siku, m2 { $area }
+        [tight] INATOSHA KIDOGO TU, m3 { $water }/siku, m2 { $area }
+        [short] HAITOSHI, m3 { $water }/siku, m2 { $area }
+        [unfit] HAIFAI, volti nyingi mno
+        [open] m3 { $water }/siku, m2 { $area }
+    }
+outcome-no-need = m3 { $water }/siku, bila kumwagilia
+sheet-kept = Hakuna kilichobadilishwa.
+still-handed-over = Mtu ana ujumbe wako tayari. Kuona ninachoweza tuma { -command-help }.
+
+# Two of the folder's own examples, in their letters.
+which-topic = Sijaelewa. Uliuliza 1 "{ $first }" au 2 "{ $second }"? Tuma 1 au 2.
+    .tiny = Sijaelewa. 1 "{ $first }" au 2 "{ $second }"? Tuma 1 au 2.

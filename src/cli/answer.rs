@@ -7,6 +7,7 @@ use serde_json::json;
 
 use super::Failure;
 use crate::demo::{PLACE_JSON, PRICES_TOML};
+use crate::language::Languages;
 use crate::placefile::{self, PlaceFileError};
 use crate::pricefile;
 use crate::single::{self, Refused};
@@ -95,6 +96,14 @@ fn moment(world: &World, at: Option<NaiveDateTime>) -> DateTime<Utc> {
     let now = Utc::now();
     let ahead = *world.local_time(None, now).offset();
     at.and_then(|at| at.and_local_timezone(ahead).single()).map_or(now, |at| at.to_utc())
+}
+
+/// The world of the demo place, in these languages.
+pub fn world_by(languages: Result<Languages, WorldError>) -> Result<World, Refused> {
+    let climate = placefile::parse(PLACE_JSON, false)?;
+    let home_place = climate.place.name.clone();
+    let prices = pricefile::parse(PRICES_TOML, false).map_err(WorldError::from)?;
+    Ok(world::build(languages?, None, vec![climate], &home_place, prices)?)
 }
 
 /// A world of one place: that of a file, or the demo place.

@@ -100,7 +100,10 @@ fn answer_file(world: &World, arguments: &Arguments) -> Result<(), Failure> {
         Box::new(bar.wrap_read(file))
     };
     let table = table::read(kind_in, from)?;
-    if !table.columns.is_empty() && !Question::is_asked_by(&table.columns) {
+    for note in &table.notes {
+        eprintln!("{}: {note}", arguments.from.display());
+    }
+    if !table.columns.is_empty() && !Question::is_asked_by(&table.columns, &world.languages) {
         let columns = table.columns.join(", ");
         return Err(Failure::Input(format!(
             "no column is called text (there are: {columns}); name the messages' column so"
@@ -141,7 +144,7 @@ fn with_columns(mut table: Table) -> Table {
             table.columns.push(name.clone());
         }
     }
-    Table { columns: table.columns, rows: Box::new(first.into_iter().chain(table.rows)) }
+    Table { rows: Box::new(first.into_iter().chain(table.rows)), ..table }
 }
 
 fn answer_all<W: Write + Seek + Send>(
@@ -161,7 +164,7 @@ fn answer_all<W: Write + Seek + Send>(
 
 /// A row's answer, or what is wrong with it.
 fn answer_row(world: &World, language: Option<&str>, row: &Row) -> Answer {
-    let question = Question::of(&row.cells);
+    let question = Question::of(&row.cells, &world.languages);
     let wrong = |code: &str, field: &str, message: &str| Answer {
         refused: Some(Refused::new(code, field, message.to_owned())),
         ..Answer::default()

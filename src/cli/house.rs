@@ -8,12 +8,13 @@ use crate::answering::Answering;
 use crate::config::Config;
 use crate::database::Database;
 use crate::lines::Lines;
+use crate::lines::http::events::Events;
 use crate::sizing::Climate;
 use crate::store::{Signal, Store};
 use crate::turn::World;
 use crate::work::background::Background;
 use crate::work::deliver::Delivery;
-use crate::work::{bulk, housekeeping, refresh, remind};
+use crate::work::{bulk, events, housekeeping, refresh, remind};
 use crate::world::{self, Shelf};
 
 use super::Failure;
@@ -29,12 +30,14 @@ pub struct House {
     refresh: Background,
     remind: Background,
     housekeeping: Background,
+    events: Option<Background>,
 }
 
 impl House {
     /// Opens the database and starts sending on the lines that `is_served` picks.
     pub async fn open(config: &Config, fetch: bool, is_served: fn(&str) -> bool) -> Result<Self, Failure> {
         let lines = Arc::new(Lines::new(config)?);
+        let told = config.events.as_ref().map(Events::new).transpose()?;
         let database = Database::open(config, fetch).await?;
         let opened = async {
             let store = Store::open(database.options()).await?;
@@ -60,14 +63,18 @@ impl House {
         let delivery = Delivery::start(&store, &lines, &names);
         let bulk = bulk::start(store.clone(), Arc::clone(&shelf));
         let remind = remind::start(Arc::clone(&answering));
+        let events = told.map(|told| events::start(store.clone(), told));
         let housekeeping = housekeeping::start(store.clone(), config.retention);
-        Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh, remind, housekeeping })
+        Ok(Self { database, store, lines, shelf, answering, delivery, bulk, refresh, remind, housekeeping, events })
     }
 
     /// Finishes what is in hand.
     pub async fn close(self) {
         self.remind.stop().await;
         self.housekeeping.stop().await;
+        if let Some(events) = self.events {
+            events.stop().await;
+        }
         self.delivery.stop().await;
         self.bulk.stop().await;
         self.refresh.stop().await;

@@ -8,6 +8,8 @@ mod honesty;
 mod house;
 mod listen;
 mod logs;
+mod measure;
+mod measured;
 mod place;
 mod price;
 mod rehearse;
@@ -44,6 +46,7 @@ enum Command {
     Key(staff::KeyArguments),
     Rehearse(rehearse::Arguments),
     Honesty(honesty::Arguments),
+    Measure(measure::Arguments),
 }
 
 /// What every command that needs the configuration takes.
@@ -118,6 +121,7 @@ pub fn run() -> ExitCode {
             Command::Key(arguments) => staff::run_key(arguments).await,
             Command::Rehearse(arguments) => rehearse::run(&arguments),
             Command::Honesty(arguments) => honesty::run(&arguments),
+            Command::Measure(arguments) => measure::run(&arguments),
         }
     });
     // A read of standard input cannot be called off; it must not hold up the end.

@@ -115,6 +115,9 @@ fn say_where(config: &Config, address: SocketAddr) {
         };
         let _ = writeln!(out, "  line {name}: POST http://{at}/lines/{name}/{door}");
     }
+    if config.emergency.is_none() {
+        let _ = writeln!(out, "  no emergency number is set: lines of danger say \"call for help now\"; set `emergency`");
+    }
     let _ = out.flush();
 }
 

@@ -66,6 +66,9 @@ enum KeyAction {
         file: ConfigFile,
         /// What the key is for
         name: String,
+        /// It also reads who wrote what, for an organisation's own reports
+        #[arg(long)]
+        reads_records: bool,
     },
 }
 
@@ -104,7 +107,7 @@ async fn add(store: &Store, name: &str, role: Role, password: &str) -> Result<()
 
 /// Adds a key and prints it.
 pub async fn run_key(arguments: KeyArguments) -> Result<(), Failure> {
-    let KeyAction::Add { file, name } = arguments.action;
+    let KeyAction::Add { file, name, reads_records } = arguments.action;
     let name = named(&name)?;
     let config = config::read(file.config.as_deref())?;
     let key = password::new_key().map_err(|error| Failure::Failed(error.to_string()))?;
@@ -112,7 +115,7 @@ pub async fn run_key(arguments: KeyArguments) -> Result<(), Failure> {
     let done = async {
         let now = Utc::now();
         let mut step = store.begin().await?;
-        step.add_key(&name, &password::key_hash(&key), now).await?;
+        step.add_key(&name, &password::key_hash(&key), reads_records, now).await?;
         step.note(BY, "added a key", &name, now).await?;
         step.commit().await
     }

@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use super::DatabaseError;
+use super::error::DatabaseError;
 
 /// Where packages put the server's programs when PATH does not hold them: each folder, then what its children end in.
 const USUAL: [(&str, &str); 6] = [

@@ -14,8 +14,9 @@ use sqlx::{ConnectOptions, Connection};
 use tokio::process::{Child, Command};
 use tokio::time::{Instant, sleep};
 
+use super::error::DatabaseError;
 use super::folder::{self, Lock, Owner};
-use super::{DatabaseError, binaries, fetch, server_log};
+use super::{binaries, fetch, server_log};
 
 /// Recovery after a crash may take a while.
 const START_TIMEOUT: Duration = Duration::from_secs(120);

@@ -6,7 +6,7 @@ use std::process::Stdio;
 use nix::unistd::Uid;
 use tokio::process::Command;
 
-use super::DatabaseError;
+use super::error::DatabaseError;
 
 /// A package manager, and its commands in order.
 const MANAGERS: [(&str, &[&str]); 7] = [

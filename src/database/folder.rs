@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 use nix::fcntl::{Flock, FlockArg};
 use nix::unistd::{Uid, User};
 
-use super::DatabaseError;
+use super::error::DatabaseError;
 
 /// A socket's path must fit `sockaddr_un` with its closing zero: 108 octets on Linux, 104 elsewhere.
 const SOCKET_PATH_MAX: usize = if cfg!(target_os = "linux") { 107 } else { 103 };

@@ -12,16 +12,36 @@ use super::staff::password::key_hash;
 use super::state::Desk;
 use crate::config::Door;
 use crate::refusal::Refusal;
-use crate::store::StoreError;
 
-/// Whether a request carries a key for machines, or a session of staff.
-pub async fn is_known(desk: &Desk, headers: &HeaderMap) -> Result<bool, StoreError> {
+/// What is asked of the one who comes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Asks {
+    Answers,
+    /// Numbers and texts of growers.
+    Records,
+}
+
+/// Lets in a key for machines that is made for what is asked, or a session of staff.
+pub async fn let_in(desk: &Desk, headers: &HeaderMap, asks: Asks) -> Result<(), Refusal> {
     let shown = headers.get(header::AUTHORIZATION).and_then(|value| value.to_str().ok()?.split_once(' '));
     let bearer = shown.filter(|(scheme, _)| scheme.eq_ignore_ascii_case("bearer")).map(|(_, key)| key);
-    match bearer {
-        Some(key) => desk.store.is_key(&key_hash(key.trim())).await,
-        None => member_of(desk, headers).await.map(|member| member.is_some()),
+    let Some(key) = bearer else {
+        let member = member_of(desk, headers).await.map_err(|_| Refusal::unavailable())?;
+        return member.map(drop).ok_or_else(nobody);
+    };
+    match desk.store.key_reads_records(&key_hash(key.trim())).await.map_err(|_| Refusal::unavailable())? {
+        None => Err(nobody()),
+        Some(false) if asks == Asks::Records => {
+            let what = "This key gives answers only; make one with `noonwater key add NAME --reads-records`.";
+            Err(Refusal::new(StatusCode::FORBIDDEN, "not_allowed", what))
+        }
+        Some(_) => Ok(()),
     }
+}
+
+fn nobody() -> Refusal {
+    let what = "Send a key as a bearer token (made by `noonwater key add NAME`), or sign in at the desk.";
+    Refusal::new(StatusCode::UNAUTHORIZED, "not_signed_in", what)
 }
 
 /// Lets a request pass, or says why not.
@@ -37,13 +57,9 @@ pub async fn guard(State(desk): State<Arc<Desk>>, request: Request, next: Next) 
     let refusal = match door {
         Door::Open => return next.run(request).await,
         Door::Closed => Refusal::not_found("This door is closed here; the configuration opens it."),
-        Door::Staff => match is_known(&desk, request.headers()).await {
-            Ok(true) => return next.run(request).await,
-            Ok(false) => {
-                let what = "Sign in at the desk, or send a key as a bearer token (made by `noonwater key add NAME`).";
-                Refusal::new(StatusCode::UNAUTHORIZED, "not_signed_in", what)
-            }
-            Err(_) => Refusal::unavailable(),
+        Door::Staff => match let_in(&desk, request.headers(), Asks::Answers).await {
+            Ok(()) => return next.run(request).await,
+            Err(refusal) => refusal,
         },
     };
     refusal.into_response()

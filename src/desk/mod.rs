@@ -30,7 +30,8 @@ use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
 use axum::middleware::{from_fn, map_response};
 use axum::response::Redirect;
-use axum::routing::{get, post};
+use axum::routing::{any, get, post};
+use tower_http::compression::CompressionLayer;
 use tower_http::csrf::CsrfLayer;
 use tower_http::timeout::TimeoutLayer;
 
@@ -83,11 +84,11 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/desk/prices/{file}", get(market::prices::export))
         .route("/desk/numbers", get(numbers::show_numbers))
         .route("/desk/numbers/counts.csv", get(numbers::export))
+        .route("/desk/numbers/numbers.xlsx", get(numbers::workbook))
         .route("/api", get(machines::openapi::page))
         .route("/openapi.json", get(machines::openapi::json))
         .route("/metrics", get(machines::metrics::text))
         .route("/desk/bulk/{list}", get(bulk::show_list).post(bulk::act))
-        .route("/desk/bulk/{list}/events", get(bulk::events))
         .layer(DefaultBodyLimit::max(FORM_MAX))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, PAGE_TIMEOUT));
     let long = Router::new()
@@ -96,13 +97,22 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .layer(DefaultBodyLimit::max(FILE_MAX))
         .layer(TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, FILE_TIMEOUT));
     // Answered while it is read: no limit but each object's own.
-    let machines =
-        Router::new().route("/api/answers", post(machines::answers::answer_all)).layer(DefaultBodyLimit::disable());
+    let machines = Router::new()
+        .route("/api/answers", post(machines::answers::answer_all))
+        .route("/api/v1/answers", post(machines::answers::answer_all))
+        .route("/api/v1/messages", get(machines::records::messages))
+        .route("/api/v1/growers", get(machines::records::growers))
+        .layer(DefaultBodyLimit::disable());
     let health = Router::new()
         .route("/healthz", get(machines::health::is_up))
         .route("/readyz", get(machines::health::is_ready))
         .with_state(desk.store.clone());
-    let pages =
-        pages.merge(long).layer(map_response(frame::fault::in_words)).layer(from_fn(frame::words::speak)).merge(machines);
-    pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health)
+    let pages = pages
+        .merge(long)
+        .layer(map_response(frame::fault::in_words))
+        .layer(from_fn(frame::words::speak))
+        .layer(CompressionLayer::new())
+        .merge(machines);
+    let nowhere = any(frame::fault::nowhere).layer(from_fn(frame::words::speak));
+    pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health).fallback_service(nowhere)
 }

@@ -19,11 +19,6 @@ impl Dice {
         low + (high - low) * self.uniform()
     }
 
-    /// A whole number between two ends, both included.
-    pub fn whole(&mut self, low: u32, high: u32) -> u32 {
-        low + ((self.uniform() * f64::from(high - low + 1)) as u32).min(high - low)
-    }
-
     /// One of several.
     pub fn one_of<T: Copy>(&mut self, of: &[T]) -> T {
         of[((self.uniform() * of.len() as f64) as usize).min(of.len() - 1)]

@@ -169,3 +169,13 @@ impl Gallon {
         }
     }
 }
+
+/// A word that answers a question without a value.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Answer {
+    /// There is none, or none yet.
+    None,
+    /// The grower does not know.
+    Unknown,
+}

@@ -3,17 +3,22 @@
 use std::collections::{BTreeMap, HashMap};
 
 use serde::Deserialize;
+use serde::de::DeserializeOwned;
 use toml::{Table, Value as Toml};
 
 use crate::units::Unit;
 
 use super::Language;
-use super::field::{Command, Field, Gallon};
+use super::danger::{DangerFault, DangerFile};
+use super::faults::{FaultTrees, FaultTrouble};
+use super::field::{Answer, Command, Field, Gallon};
 use super::fold::fold_word;
 use super::meaning::{Joiner, Meaning, Meanings, Measure, Value};
 use super::numbers::NumberStyle;
 use super::pieces::pieces;
 use super::replies::{Replies, ReplyTrouble};
+use super::sentence::SentenceWords;
+use super::topics::{self, TopicTexts};
 use crate::terms::{CROPS, SOILS, StanceKind, TestSky, Watering};
 
 /// The file that says what the language is.
@@ -24,12 +29,26 @@ pub const WORDS_FILE: &str = "words.toml";
 /// The file that holds what it is answered with.
 pub const REPLIES_FILE: &str = "replies.ftl";
 
+/// The file that holds how faults are looked for.
+pub const FAULTS_FILE: &str = "faults.toml";
+
+/// The file that says how somebody in danger is known, and what is answered.
+pub const DANGER_FILE: &str = "danger.toml";
+
+/// The file that says how a sentence turns what stands in it.
+pub const SENTENCE_FILE: &str = "sentence.toml";
+
+/// The folder whose files hold what growers ask about.
+pub const TOPICS_FOLDER: &str = "topics/";
+
 /// What is wrong with a language folder, and where.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("dialogs/{folder}/{file}: {fault}")]
+#[error("dialogs/{folder}/{file}{}: {fault}", line.map(|line| format!(", line {line}")).unwrap_or_default())]
 pub struct LanguageTrouble {
     pub folder: String,
     pub file: String,
+    /// From 1; none where the fault is of the whole file.
+    pub line: Option<usize>,
     pub fault: LanguageFault,
 }
 
@@ -38,8 +57,8 @@ pub struct LanguageTrouble {
 pub enum LanguageFault {
     #[error("the file is missing")]
     NoFile,
-    #[error("not TOML of the expected form: {0}")]
-    Form(String),
+    #[error("not TOML of the expected form: {what}")]
+    Form { line: Option<usize>, what: String },
     #[error("the key `{0}` is missing")]
     Missing(String),
     #[error("the key `{0}` is unknown; take it out or correct it")]
@@ -56,10 +75,59 @@ pub enum LanguageFault {
     Clash { word: String, first: String, second: String },
     #[error("the code `{0}` is not the folder's name")]
     WrongCode(String),
+    #[error("`{key}` leads to `{to}`, which is no step and no ending")]
+    Nowhere { key: String, to: String },
+    #[error("from `{0}` the questions come round to it again")]
+    Round(String),
     #[error("{0}")]
     Reply(ReplyTrouble),
+    #[error("{0}")]
+    Danger(DangerFault),
     #[error("another folder holds the language `{0}` already")]
     Again(String),
+}
+
+impl LanguageFault {
+    /// The line of a file's text that it is about, from 1: that of its key, or of the table that lacks it.
+    fn line(&self, text: &str) -> Option<usize> {
+        match self {
+            LanguageFault::Form { line, .. } => *line,
+            LanguageFault::Missing(key)
+            | LanguageFault::Unknown(key)
+            | LanguageFault::NotWords(key)
+            | LanguageFault::NotNumber(key)
+            | LanguageFault::NoWords(key)
+            | LanguageFault::Unreadable { key, .. }
+            | LanguageFault::Clash { second: key, .. }
+            | LanguageFault::Nowhere { key, .. }
+            | LanguageFault::Round(key) => line_of(text, key),
+            LanguageFault::WrongCode(_) => line_of(text, "code"),
+            LanguageFault::Reply(trouble) => trouble.line(text),
+            LanguageFault::NoFile | LanguageFault::Again(_) | LanguageFault::Danger(_) => None,
+        }
+    }
+}
+
+/// The line on which `table.key` of a TOML file stands, from 1; the table's where the key is not there.
+fn line_of(text: &str, key: &str) -> Option<usize> {
+    let (table, key) = key.rsplit_once('.').unwrap_or(("", key));
+    let mut inside = "";
+    let mut head = None;
+    for (at, line) in text.lines().enumerate() {
+        let line = line.trim();
+        if let Some(name) = line.strip_prefix('[').and_then(|rest| rest.strip_suffix(']')) {
+            inside = name.trim();
+            if inside == table {
+                head = Some(at + 1);
+            }
+        } else if inside == table
+            && let Some((name, _)) = line.split_once('=')
+            && name.trim().trim_matches('"') == key
+        {
+            return Some(at + 1);
+        }
+    }
+    head
 }
 
 /// What `language.toml` holds.
@@ -79,21 +147,28 @@ struct LanguageFile {
 /// Reads one folder: its files by their names. Files that this part has no use for are left alone.
 pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, Vec<LanguageTrouble>> {
     let mut troubles = Vec::new();
-    let mut fault = |file: &str, fault| {
-        troubles.push(LanguageTrouble { folder: folder.to_owned(), file: file.to_owned(), fault });
+    let mut fault = |file: &str, found: LanguageFault| {
+        let text = files.get(file).map_or("", String::as_str);
+        let line = found.line(text);
+        troubles.push(LanguageTrouble { folder: folder.to_owned(), file: file.to_owned(), line, fault: found });
     };
-    let head = match files.get(LANGUAGE_FILE).map(|text| toml::from_str::<LanguageFile>(text)) {
-        None => Err(LanguageFault::NoFile),
-        Some(Err(error)) => Err(LanguageFault::Form(error.message().to_owned())),
-        Some(Ok(head)) if head.code != folder => Err(LanguageFault::WrongCode(head.code)),
-        Some(Ok(head)) => Ok(head),
-    };
+    let head = read_toml::<LanguageFile>(files.get(LANGUAGE_FILE))
+        .and_then(|head| if head.code == folder { Ok(head) } else { Err(LanguageFault::WrongCode(head.code)) });
     let head = head.map_err(|found| fault(LANGUAGE_FILE, found)).ok();
+    let faults = read_toml::<FaultTrees>(files.get(FAULTS_FILE)).map_err(|found| fault(FAULTS_FILE, found)).ok();
+    for (key, wrong) in faults.iter().flat_map(FaultTrees::wrong) {
+        fault(
+            FAULTS_FILE,
+            match wrong {
+                FaultTrouble::Nowhere(to) => LanguageFault::Nowhere { key, to },
+                FaultTrouble::Round => LanguageFault::Round(key),
+            },
+        );
+    }
     let mut words = Words::default();
-    match files.get(WORDS_FILE).map(|text| text.parse::<Table>()) {
-        None => words.faults.push(LanguageFault::NoFile),
-        Some(Err(error)) => words.faults.push(LanguageFault::Form(error.message().to_owned())),
-        Some(Ok(table)) => words.read(table),
+    match read_toml::<Table>(files.get(WORDS_FILE)) {
+        Ok(table) => words.read(table),
+        Err(found) => words.faults.push(found),
     }
     if let Some(head) = &head {
         words.put("name", &head.name, Meaning::Language);
@@ -102,24 +177,53 @@ pub fn load(folder: &str, files: &BTreeMap<String, String>) -> Result<Language, 
     for found in words.faults.drain(..) {
         fault(WORDS_FILE, found);
     }
-    let replies = match files.get(REPLIES_FILE).map(|text| Replies::load(folder, text)) {
+    let replies = match files.get(REPLIES_FILE).map(|text| Replies::load_with(folder, text, words.terms())) {
         None => Err(vec![LanguageFault::NoFile]),
         Some(read) => read.map_err(|faults| faults.into_iter().map(LanguageFault::Reply).collect()),
     };
     let replies = replies.map_err(|faults| faults.into_iter().for_each(|found| fault(REPLIES_FILE, found))).ok();
-    match (head, replies) {
-        (Some(head), Some(replies)) if troubles.is_empty() => Ok(Language {
+    let danger = match files.get(DANGER_FILE).map(|text| DangerFile::parse(text)) {
+        None => Err(LanguageFault::NoFile),
+        Some(read) => read.map_err(LanguageFault::Danger),
+    };
+    let danger = danger.map_err(|found| fault(DANGER_FILE, found)).ok();
+    let sentence = match files.get(SENTENCE_FILE).map(|text| SentenceWords::parse(text)) {
+        None => Err(LanguageFault::NoFile),
+        Some(read) => read.map_err(|what| LanguageFault::Form { line: None, what }),
+    };
+    let sentence = sentence.map_err(|found| fault(SENTENCE_FILE, found)).ok();
+    let mut topics = TopicTexts::new();
+    for (file, text) in files.iter().filter(|(file, _)| file.starts_with(TOPICS_FOLDER)) {
+        if let Err(found) = topics::read(text, &mut topics) {
+            fault(file, LanguageFault::Form { line: None, what: found });
+        }
+    }
+    match (head, replies, faults, danger.zip(sentence)) {
+        (Some(head), Some(replies), Some(faults), Some((danger, sentence))) if troubles.is_empty() => Ok(Language {
             code: head.code,
             name: head.name,
             reviewed: head.reviewed,
             numbers: head.numbers,
             replace: head.replace,
             replies,
+            faults,
+            danger,
+            sentence,
+            topics,
             spoken: words.spoken,
             meanings: words.meanings,
         }),
         _ => Err(troubles),
     }
+}
+
+/// Reads a file of TOML in a form of its own.
+fn read_toml<T: DeserializeOwned>(text: Option<&String>) -> Result<T, LanguageFault> {
+    let text = text.ok_or(LanguageFault::NoFile)?;
+    toml::from_str(text).map_err(|error| LanguageFault::Form {
+        line: error.span().map(|span| 1 + text.bytes().take(span.start).filter(|&byte| byte == b'\n').count()),
+        what: error.message().to_owned(),
+    })
 }
 
 /// The words read so far.
@@ -153,6 +257,8 @@ impl Words {
         self.lists(&mut all, "displacement", displacement);
         self.lists(&mut all, "sky", TestSky::ALL.map(|sky| (sky.name(), value(Value::Sky(sky)))));
         self.lists(&mut all, "gallons", Gallon::ALL.map(|gallon| (gallon.name(), value(Value::Gallon(gallon)))));
+        let answers = [("none", value(Value::Answer(Answer::None))), ("unknown", value(Value::Answer(Answer::Unknown)))];
+        self.lists(&mut all, "answers", answers);
         self.classes(&mut all);
         self.lists(
             &mut all,
@@ -170,6 +276,17 @@ impl Words {
         for (key, _) in all {
             self.faults.push(LanguageFault::Unknown(key));
         }
+    }
+
+    /// Words that replies may tell to send, by the names of their terms; one that is missing is told of by itself.
+    fn terms(&self) -> Vec<(String, &str)> {
+        let fields = Field::ALL.map(|field| ("field", "fields", field.name()));
+        let commands = Command::ALL.map(|command| ("command", "commands", command.name()));
+        let term = |(kind, table, name): (&str, &str, &'static str)| {
+            let word = self.spoken.get(&format!("{table}.{name}")).map_or(name, String::as_str);
+            (format!("{kind}-{name}"), word)
+        };
+        fields.into_iter().chain(commands).map(term).collect()
     }
 
     /// A table of the folder; a fault and an empty one where it is missing.

@@ -3,7 +3,7 @@
 
 use crate::units::{Quantity, Unit};
 
-use super::field::{Command, Field, Gallon};
+use super::field::{Answer, Command, Field, Gallon};
 use crate::terms::{StanceKind, TestSky, Watering};
 
 /// What a number is counted in.
@@ -49,6 +49,7 @@ pub enum Value {
     Displacement(bool),
     Sky(TestSky),
     Gallon(Gallon),
+    Answer(Answer),
 }
 
 /// A word that ties numbers together.

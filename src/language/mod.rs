@@ -8,7 +8,9 @@
 //! growers type). [`Language::load`] names every key that is missing or unknown and every word that means two things
 //! the grammar could not tell apart. [`Languages`] holds several, with all their words in one [`Vocabulary`].
 
+mod danger;
 mod digits;
+mod faults;
 mod field;
 mod fold;
 mod load;
@@ -17,18 +19,28 @@ mod near;
 mod numbers;
 mod pieces;
 mod replies;
+mod sentence;
 pub mod shipped;
+mod topics;
 mod vocabulary;
 
 use std::collections::{BTreeMap, HashMap};
 
-pub use field::{Command, Field, Gallon};
-pub use fold::{Folded, fold};
-pub use load::{LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, WORDS_FILE};
+pub use danger::{Cluster, DangerFile, DangerKind, DangerLine, DangerTail, DangerWords, Part, Phrase, Rule, Word};
+pub use faults::{FaultEnd, FaultStep, FaultTree, FaultTrees, Then};
+pub use field::{Answer, Command, Field, Gallon};
+pub use fold::{Folded, fold, fold_word};
+pub use load::{
+    DANGER_FILE, FAULTS_FILE, LANGUAGE_FILE, LanguageFault, LanguageTrouble, REPLIES_FILE, SENTENCE_FILE, TOPICS_FOLDER,
+    WORDS_FILE,
+};
 pub use meaning::{Joiner, Meanings, Measure, Value};
+pub use near::NearIndex;
 pub use numbers::{Grouped, NumberStyle};
-pub use pieces::{Piece, PieceKind, in_word, next_piece};
+pub use pieces::{Piece, PieceKind, in_word, next_piece, pieces};
 pub use replies::{Kind, Length, Replies, ReplyTrouble, Required, Value as ReplyValue};
+pub use sentence::{SentenceWords, Turn};
+pub use topics::{TopicText, TopicTexts};
 pub use vocabulary::{Entry, Found, Vocabulary};
 
 use crate::units::Unit;
@@ -47,6 +59,14 @@ pub struct Language {
     pub replace: BTreeMap<char, String>,
     /// What the program says in it.
     pub replies: Replies,
+    /// How faults are looked for.
+    pub faults: FaultTrees,
+    /// How somebody in danger is known, and what is answered.
+    pub danger: DangerFile,
+    /// How a sentence turns what stands in it.
+    pub sentence: SentenceWords,
+    /// What growers ask about.
+    pub topics: TopicTexts,
     spoken: BTreeMap<String, String>,
     meanings: HashMap<String, Meanings>,
 }
@@ -60,6 +80,12 @@ impl Language {
     /// The word that this language prints for a key of `words.toml`, such as `fields.lift` or `crops.tomato`.
     pub fn word(&self, table: &str, key: &str) -> Option<&str> {
         self.spoken.get(&format!("{table}.{key}")).map(String::as_str)
+    }
+
+    /// Its own name in letters of the default SMS alphabet, for a menu that is shown in any language.
+    pub fn plain_name(&self) -> String {
+        let plain = |letter: char| self.replace.get(&letter).cloned().unwrap_or_else(|| letter.to_string());
+        self.name.chars().map(plain).collect()
     }
 
     /// The word for a field.
@@ -101,7 +127,7 @@ impl Languages {
             match Language::load(&folder, &files) {
                 Ok(language) if languages.iter().any(|other| other.code == language.code) => {
                     let fault = LanguageFault::Again(language.code);
-                    troubles.push(LanguageTrouble { folder, file: LANGUAGE_FILE.to_owned(), fault });
+                    troubles.push(LanguageTrouble { folder, file: LANGUAGE_FILE.to_owned(), line: None, fault });
                 }
                 Ok(language) => languages.push(language),
                 Err(more) => troubles.extend(more),

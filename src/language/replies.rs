@@ -45,6 +45,22 @@ impl Replies {
     /// # Errors
     /// Everything that is wrong in the file, in its order; when it cannot be parsed, only that.
     pub fn load(code: &str, ftl_source: &str) -> Result<Replies, Vec<ReplyTrouble>> {
+        Replies::load_with(code, ftl_source, [])
+    }
+
+    /// The same, with words that growers type as terms: `{ -command-stop }` stands for whatever word the language has for
+    /// it, so that what a reply tells to send is what is read.
+    ///
+    /// # Errors
+    /// As [`Replies::load`].
+    pub fn load_with<'w>(
+        code: &str,
+        ftl_source: &str,
+        words: impl IntoIterator<Item = (String, &'w str)>,
+    ) -> Result<Replies, Vec<ReplyTrouble>> {
+        let terms: String = words.into_iter().map(|(name, word)| format!("\n-{name} = {word}")).collect();
+        // After the file's own text, whose lines stay where they are.
+        let ftl_source = &format!("{ftl_source}\n{terms}\n");
         let language: LanguageIdentifier =
             code.parse().map_err(|_| vec![ReplyTrouble::NoLanguage { code: code.into() }])?;
         let resource = FluentResource::try_new(ftl_source.into()).map_err(|(_, errors)| {

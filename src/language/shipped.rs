@@ -4,17 +4,23 @@ use std::collections::BTreeMap;
 
 use include_dir::{Dir, include_dir};
 
+use super::load::TOPICS_FOLDER;
+
 static DIALOGS: Dir = include_dir!("$CARGO_MANIFEST_DIR/dialogs");
 
-/// Every shipped folder: its name, and its own files by name. Rehearsals, a folder within, are not among them.
+/// Every shipped folder: its name, and its own files by name, those of its topics by theirs within. Rehearsals are not among them.
 pub fn folders() -> Vec<(String, BTreeMap<String, String>)> {
     let name = |path: &std::path::Path| path.file_name().and_then(|name| name.to_str()).map(str::to_owned);
     let mut folders: Vec<_> = DIALOGS
         .dirs()
         .filter_map(|folder| {
-            let files =
-                folder.files().filter_map(|file| Some((name(file.path())?, file.contents_utf8()?.to_owned()))).collect();
-            Some((name(folder.path())?, files))
+            let read = |file: &include_dir::File, within: &str| {
+                Some((format!("{within}{}", name(file.path())?), file.contents_utf8()?.to_owned()))
+            };
+            let own = folder.files().filter_map(|file| read(file, ""));
+            let topics = folder.dirs().filter(|inner| inner.path().ends_with("topics"));
+            let topics = topics.flat_map(|inner| inner.files()).filter_map(|file| read(file, TOPICS_FOLDER));
+            Some((name(folder.path())?, own.chain(topics).collect()))
         })
         .collect();
     folders.sort();

@@ -162,6 +162,11 @@ impl Vocabulary {
         }
     }
 
+    /// Every phrase of every language, folded.
+    pub fn phrases(&self) -> impl Iterator<Item = &str> {
+        self.entries.iter().map(|entry| entry.phrase.as_str())
+    }
+
     /// Whether a folded word stands alone in some language.
     pub fn knows(&self, word: &str) -> bool {
         self.alone(word).is_some()
@@ -171,6 +176,12 @@ impl Vocabulary {
     pub fn alone(&self, word: &str) -> Option<&Entry> {
         let node = self.first[*self.numbered.get(word)? as usize]?;
         self.nodes[node as usize].entry.map(|entry| &self.entries[entry as usize])
+    }
+
+    /// A phrase of several words that stands in some language.
+    pub fn alone_phrase(&self, phrase: &str) -> Option<&Entry> {
+        let piece = super::pieces::next_piece(phrase, 0)?;
+        self.longest(phrase, piece).filter(|found| found.end == phrase.len()).map(|found| found.entry)
     }
 
     /// The single words one slip of the thumb away from an unknown folded word of four letters or more.

@@ -137,6 +137,9 @@ pub trait Reception: Send + Sync + 'static {
     /// Stores a message and decides its reply; durable when this returns.
     fn receive(&self, incoming: Incoming) -> impl Future<Output = Result<Received, NotStored>> + Send;
 
+    /// Whether a text shows somebody in danger: no limit holds it up.
+    fn is_danger(&self, text: &str) -> bool;
+
     /// Whether the same message is stored already, so that its sender needs no other answer than before.
     fn is_stored(&self, incoming: &Incoming) -> impl Future<Output = bool> + Send;
 

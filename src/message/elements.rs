@@ -18,6 +18,7 @@ pub struct Elements<'v> {
     pub near: Vec<NearMiss>,
     pub language: Option<String>,
     pub language_named: Option<Span>,
+    pub language_is_whole: bool,
 }
 
 /// Looks up a text. `preferred` is the place of the talk's language among the loaded ones.
@@ -36,8 +37,13 @@ pub fn elements<'v>(text: &str, languages: &'v Languages, preferred: Option<usiz
         from = element.end;
         list.push(element);
     }
+    let whole = census.whole();
     let (language, language_named) = census.outcome(languages, &folded);
-    let mut elements = Elements { folded, list, assumed_words: Vec::new(), near: Vec::new(), language, language_named };
+    let code = |at: usize| languages.at(at).map(|language| language.code.clone());
+    let language_is_whole = language_named.is_none() && whole.is_some();
+    let language = if language_is_whole { whole.and_then(code) } else { language };
+    let (assumed_words, near) = (Vec::new(), Vec::new());
+    let mut elements = Elements { folded, list, assumed_words, near, language, language_named, language_is_whole };
     if unknown {
         elements.settle_slips(languages, preferred);
     }
@@ -90,30 +96,53 @@ fn elided<'v>(text: &str, start: usize, end: usize, languages: &'v Languages) ->
     (found.end == end).then_some((found.entry, at))
 }
 
+/// Words of another language, unknown to the talk's own, that make a message one of that language: a borrowed word or two
+/// do not.
+const LEAST_FOREIGN: u32 = 3;
+
 /// Counts which languages the words belong to.
 struct Census {
     preferred: Option<usize>,
     counts: SmallVec<[u32; 8]>,
+    /// Of these, the words that the talk's own language does not have.
+    foreign: SmallVec<[u32; 8]>,
     named: Option<(usize, usize, usize)>,
 }
 
 impl Census {
     fn new(preferred: Option<usize>, languages: usize) -> Census {
-        Census { preferred, counts: SmallVec::from_elem(0, languages), named: None }
+        let none = SmallVec::from_elem(0, languages);
+        Census { preferred, counts: none.clone(), foreign: none, named: None }
     }
 
     fn count(&mut self, entry: &Entry, start: usize, end: usize) {
-        // In a talk whose own language means something else by it, a word names no language.
+        // In a talk whose own language means something else by it, a word names no language; which gallons are meant may be
+        // said by one's name.
         let own = entry.senses().find(|(language, _)| Some(*language) == self.preferred);
-        let names = own.is_none_or(|(_, meanings)| meanings.language);
+        let gallons = |meanings: &Meanings| matches!(meanings.value, Some(Value::Gallon(_)));
+        let names = own.is_none_or(|(_, meanings)| meanings.language || gallons(meanings));
         for (language, meanings) in entry.senses() {
             if let Some(count) = self.counts.get_mut(language) {
+                *count += 1;
+            }
+            if let Some(count) = self.foreign.get_mut(language).filter(|_| own.is_none()) {
                 *count += 1;
             }
             if meanings.language && names {
                 self.named = Some((language, start, end));
             }
         }
+    }
+
+    /// The other language that the whole message is in: enough of its words that the talk's own has not, and none that only
+    /// the talk's own has.
+    fn whole(&self) -> Option<usize> {
+        let own = *self.counts.get(self.preferred?)?;
+        let most = self.foreign.iter().copied().max().filter(|&most| most >= LEAST_FOREIGN)?;
+        let mut best = (0..self.foreign.len()).filter(|&at| self.foreign[at] == most);
+        let other = best.next().filter(|_| best.next().is_none())?;
+        // Every word that the talk's own language has is the other's too.
+        (self.counts[other] == own + most).then_some(other)
     }
 
     fn outcome(&self, languages: &Languages, folded: &Folded) -> (Option<String>, Option<Span>) {
@@ -236,5 +265,7 @@ pub fn field_of(value: Value) -> Field {
         Value::Soil(_) => Field::Soil,
         Value::Month(_) => Field::Month,
         Value::Electronics(_) | Value::Displacement(_) | Value::Gallon(_) | Value::Sky(_) => Field::Pump,
+        // Nothing at all, most often of panels.
+        Value::Answer(_) => Field::Panel,
     }
 }

@@ -206,7 +206,14 @@ impl<'e, 'v> Gatherer<'e, 'v> {
             let value = element.and_then(|element| element.meanings()).and_then(|meanings| meanings.value);
             value.is_some_and(|value| {
                 field_of(value) == field
-                    && !matches!(value, Value::Electronics(_) | Value::Displacement(_) | Value::Gallon(_) | Value::Sky(_))
+                    && !matches!(
+                        value,
+                        Value::Electronics(_)
+                            | Value::Displacement(_)
+                            | Value::Gallon(_)
+                            | Value::Sky(_)
+                            | Value::Answer(_)
+                    )
             })
         };
         // "crop tomato", "drip watering": the word itself adds nothing.

@@ -55,6 +55,7 @@ mod quiet;
 mod read;
 mod reading;
 mod roles;
+mod sentence;
 mod settle;
 mod settle_set;
 mod spoken;

@@ -36,7 +36,7 @@ pub(super) fn parse(text: &str, languages: &Languages, preferred: &str, asked: O
     let sky = words(&mut settler, &items);
     places(&mut settler, &items, text);
     let explained = std::mem::take(&mut settler.explained);
-    let bare_place = asked == Some(Field::Place) && says_nothing(&reading, &items, &elements);
+    let bare_place = asked == Some(Field::Place) && reading.answer.is_none() && says_nothing(&reading, &items, &elements);
     if bare_place && let Some(fact) = whole_as_place(text) {
         reading.facts.push(fact);
     } else {
@@ -53,8 +53,8 @@ pub(super) fn parse(text: &str, languages: &Languages, preferred: &str, asked: O
         reading.troubles.push(Trouble { at, code: TroubleCode::Empty, field: None });
     }
     finish::finish(&mut reading, sky);
-    let Elements { assumed_words, near, language, language_named, .. } = elements;
-    Reading { assumed_words, near, language, language_named, ..reading }
+    let Elements { assumed_words, near, language, language_named, language_is_whole, .. } = elements;
+    Reading { assumed_words, near, language, language_named, language_is_whole, ..reading }
 }
 
 /// Words that are answers by themselves, commands, and classes of pump; gives the sky, which belongs to a test.
@@ -63,6 +63,7 @@ fn words(settler: &mut Settler, items: &Items) -> Option<crate::terms::TestSky> 
     for word in &items.values {
         match word.what {
             Value::Sky(what) => sky = Some(what),
+            Value::Answer(what) => settler.reading.answer = Some((what, settler.span(word.start, word.end))),
             Value::Gallon(kind) => settler.reading.gallon = Some((kind, settler.span(word.start, word.end))),
             value => settler.value(value, settler.span(word.start, word.end)),
         }

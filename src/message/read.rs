@@ -5,6 +5,7 @@
 
 use super::parse::parse;
 use super::reading::{Fact, FactValue, Reading, Span};
+use super::sentence;
 use crate::language::{Field, Languages, fold};
 use crate::spot::{Scanned, scan};
 
@@ -18,6 +19,13 @@ const STAND_IN: char = 'q';
 ///
 /// Never fails and never panics; the work is bounded by [`super::MOST_CHARACTERS`].
 pub fn read(text: &str, languages: &Languages, preferred: &str, asked: Option<Field>) -> Reading {
+    let has_space = text.trim().contains(char::is_whitespace);
+    if has_space
+        && text.len() <= super::MOST_CHARACTERS
+        && sentence::is_sentence(text, languages, preferred, asked.is_some())
+    {
+        return sentence::read(text, languages, preferred);
+    }
     let reading = parse(text, languages, preferred, asked);
     let beginnings = beginnings(&reading, asked);
     // Most messages name no place, and no spot is looked for in them.
@@ -75,6 +83,7 @@ fn named(text: &str, at: Span) -> String {
 /// The spot's own text in the stead of that name.
 fn spotted(mut reading: Reading, text: &str, at: Span) -> Reading {
     let name: String = text.chars().skip(at.start).take(at.end - at.start).collect();
+    let name = name.trim().to_owned();
     reading.facts.retain(|fact| !matches!(fact.value, FactValue::Place(_)));
     let order = reading.facts.iter().position(|fact| fact.at.start > at.start).unwrap_or(reading.facts.len());
     reading.facts.insert(order, Fact { value: FactValue::Place(name.trim().to_owned()), at });

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::language::{Command, Field, Gallon};
+use crate::language::{Answer, Command, Field, Gallon};
 use crate::terms::{StanceKind, TestSky, Watering};
 use crate::units::{Quantity, Unit};
 
@@ -18,6 +18,9 @@ pub struct Span {
 pub struct Reading {
     /// In the order of the text; one fact a field (a test may come several times).
     pub facts: Vec<Fact>,
+    /// What is only asked about, as in "what about 2 inch": compared, and not stored.
+    #[serde(default)]
+    pub supposed: Vec<Fact>,
     pub commands: Vec<(Command, Span)>,
     /// Fields named with nothing said about them: the grower asks.
     pub asks: Vec<(Field, Span)>,
@@ -26,15 +29,27 @@ pub struct Reading {
     /// The code of the language whose words were used most, the preferred one on a tie; of the one named, where a
     /// language was named. None when nothing tells.
     pub language: Option<String>,
-    /// The language was asked for by its own name.
+    /// The language was asked for by its name.
     pub language_named: Option<Span>,
+    /// Every word is of that language, and enough of them are not of the talk's own.
+    #[serde(default)]
+    pub language_is_whole: bool,
     /// A word for one kind of gallon without a number: the answer where the kind was asked for.
     #[serde(default)]
     pub gallon: Option<(Gallon, Span)>,
+    /// That there is none of what was asked, or that it is not known.
+    #[serde(default)]
+    pub answer: Option<(Answer, Span)>,
     /// Mistyped words taken for known ones; a reply echoes them.
     pub assumed_words: Vec<Guess>,
     /// Mistyped words to ask about.
     pub near: Vec<NearMiss>,
+    /// It is a sentence, not a sheet: what it asks is not in here.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub is_sentence: bool,
+    /// Some of it is a question.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub asks_something: bool,
 }
 
 /// One thing told, and where.
@@ -105,6 +120,46 @@ impl FactValue {
             FactValue::Test(_) => return None,
         })
     }
+}
+
+impl FactValue {
+    /// The names, as JSON has them, of what it tells.
+    pub fn names(&self) -> Vec<&'static str> {
+        match self {
+            FactValue::LiftM(_) => vec!["lift_m"],
+            FactValue::LowM(_) => vec!["low_m"],
+            FactValue::PipeM(_) => vec!["pipe_m"],
+            FactValue::BoreMm(_) => vec!["bore_mm"],
+            FactValue::Panel { count, each_w, total_w } => {
+                named([("panel_count", count.is_some()), ("panel_w", each_w.is_some() || total_w.is_some())])
+            }
+            FactValue::Stance { tilt_deg, .. } => named([("stance", true), ("tilt_deg", tilt_deg.is_some())]),
+            FactValue::Pump(pump) => named([
+                ("pump.label_v", pump.label_v.is_some()),
+                ("pump.flow_l_h", pump.flow_l_h.is_some()),
+                ("pump.head_m", pump.head_m.is_some()),
+                ("pump.amps", pump.amps.is_some()),
+                ("pump.electronics", pump.electronics.is_some()),
+                ("pump.count", pump.count.is_some()),
+                ("pump.class", pump.class.is_some()),
+            ]),
+            FactValue::SuctionM(_) => vec!["suction_m"],
+            FactValue::WellLH(_) => vec!["well_l_h"],
+            FactValue::GardenM2(_) => vec!["garden_m2"],
+            FactValue::Crop(_) => vec!["crop"],
+            FactValue::Soil(_) => vec!["soil"],
+            FactValue::Month(_) => vec!["month"],
+            FactValue::Watering(_) => vec!["watering"],
+            FactValue::WireM(_) => vec!["wire_m"],
+            FactValue::WireMm2(_) => vec!["wire_mm2"],
+            FactValue::Place(_) => vec!["place"],
+            FactValue::Test(_) => vec!["test"],
+        }
+    }
+}
+
+fn named<const N: usize>(parts: [(&'static str, bool); N]) -> Vec<&'static str> {
+    parts.into_iter().filter(|(_, is_told)| *is_told).map(|(name, _)| name).collect()
 }
 
 /// What was told of the pump, as its label has it.

@@ -133,7 +133,7 @@ impl Settler<'_> {
                 FactValue::Pump(PumpFact { displacement: Some(displacement), ..PumpFact::default() })
             }
             // The sky belongs to a test, the kind of gallon to a number of them; they say nothing without.
-            Value::Sky(_) | Value::Gallon(_) => return,
+            Value::Sky(_) | Value::Gallon(_) | Value::Answer(_) => return,
         };
         self.fact(value, at);
     }

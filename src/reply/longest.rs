@@ -62,6 +62,10 @@ sayings! {
     Say::About(_) => "about",
     Say::Bore { .. } => "bore",
     Say::Guide { .. } => "guide",
+    Say::FaultStep { .. } => "fault-step",
+    Say::FaultEnd { .. } => "fault-end",
+    Say::Compared(_) => "compared",
+    Say::SheetKept => "sheet-kept",
     Say::NoMore => "no-more",
     Say::Menu(_) => "menu",
     Say::Choice(..) => "choice",
@@ -73,10 +77,14 @@ sayings! {
     Say::SpotRefused => "spot-refused",
     Say::Climate { .. } => "climate",
     Say::StillSame => "still-same",
+    Say::Danger { .. } => "danger",
+    Say::Topic { .. } => "topic",
+    Say::WhichTopic { .. } => "which-topic",
     Say::NewSheet => "new-sheet",
     Say::Stopped => "stopped",
     Say::Started => "started",
     Say::HandedOver => "handed-over",
+    Say::StillHandedOver => "still-handed-over",
     Say::ForgetSure => "forget-sure",
     Say::Forgotten => "forgotten",
     Say::Kept => "kept",
@@ -115,7 +123,7 @@ pub struct TooLong {
 /// Every reply that does not fit two short messages or one screen.
 pub fn too_long(language: &Language) -> Vec<TooLong> {
     let mut found = Vec::new();
-    for bundle in bundles() {
+    for bundle in bundles(language) {
         // Whatever else is wrong with a saying shows in its own reply.
         let says = longest(language, &bundle);
         for room in bundle.rooms {

@@ -13,7 +13,9 @@
 //! that a grower reads.
 
 pub mod alphabet;
+mod compared;
 mod fit;
+mod folder;
 mod longest;
 mod money;
 mod numbers;

@@ -30,6 +30,8 @@ const NEXT: u8 = 8;
 /// always said and first in rank.
 const BESIDE: &[(&str, Weight)] = &[
     ("safety", must(SAFETY)),
+    ("danger-call", must(SAFETY)),
+    ("danger-also", may(SAFETY)),
     ("high-voltage", must(SAFETY)),
     ("wire-burns", must(WARNING)),
     ("over-driven", may(WARNING)),

@@ -1,6 +1,7 @@
 //! Each thing that a talk says, in one language: the key of its words, its numbers written out.
 
 use super::fit::{Joint, Wordings};
+use super::folder::{danger_pieces, example_of, topic_pieces};
 use super::numbers::{about, hundredths, plain};
 use super::refusal::refused;
 use super::weights::{Weight, weight};
@@ -95,6 +96,14 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             Ok(vec![piece(name, words.climate(source)?)])
         }
         Say::NothingUnderstood => one("nothing-understood", &[]),
+        Say::Danger { kind, line, also, emergency } => {
+            Ok(danger_pieces(&language.danger, *kind, *line, *also, emergency.as_deref()))
+        }
+        Say::Topic { topic, part } => Ok(topic_pieces(language, topic, *part)),
+        Say::WhichTopic { first, second } => {
+            let values = [("first", example_of(language, first).into()), ("second", example_of(language, second).into())];
+            one("which-topic", &values)
+        }
         Say::StillSame => one("still-same", &[]),
         Say::NewSheet => one("new-sheet", &[]),
         Say::NotUnderstood => one("not-understood", &[]),
@@ -115,6 +124,16 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
             Topic::Help => one("help", &[("step", (*step).into())]),
             Topic::Test => one("test-how", &[("step", (*step).into())]),
         },
+        Say::FaultStep { tree, step } => {
+            let text = language.faults.get(tree).and_then(|tree| tree.steps.get(step)).map(|step| step.ask.clone());
+            fault(tree, step, text).map(|texts| vec![piece("fault-step", texts)])
+        }
+        Say::FaultEnd { tree, end } => {
+            let text = language.faults.get(tree).and_then(|tree| tree.ends.get(end)).map(|end| end.say.clone());
+            fault(tree, end, text).map(|texts| vec![piece("fault-end", texts)])
+        }
+        Say::Compared(compared) => Ok(vec![piece("compared", words.compared(compared)?)]),
+        Say::SheetKept => one("sheet-kept", &[]),
         Say::NoMore => one("no-more", &[]),
         Say::Menu(menu) => {
             let menu = match menu {
@@ -137,6 +156,7 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
         Say::Stopped => one("stopped", &[]),
         Say::Started => one("started", &[]),
         Say::HandedOver => one("handed-over", &[]),
+        Say::StillHandedOver => one("still-handed-over", &[]),
         Say::ForgetSure => one("forget-sure", &[]),
         Say::Forgotten => one("forgotten", &[]),
         Say::Kept => one("kept", &[]),
@@ -183,13 +203,18 @@ pub fn pieces(language: &Language, say: &Say) -> Result<Vec<Wordings>, ReplyTrou
     }
 }
 
+/// The text of a step or an ending, which a checked folder has.
+fn fault(tree: &str, name: &str, text: Option<String>) -> Result<Vec<String>, ReplyTrouble> {
+    text.map(|text| vec![text]).ok_or_else(|| ReplyTrouble::MissingKey { key: format!("{tree}.{name}") })
+}
+
 /// The same pieces, each on a line of its own.
 fn on_a_line(pieces: Vec<Wordings>) -> Vec<Wordings> {
     pieces.into_iter().map(|piece| Wordings { joint: Joint::Line, ..piece }).collect()
 }
 
 /// A fact to a digit that its measure can carry: an acre is 4047 m2 to whoever paces it out.
-fn readable(fact: Fact) -> Fact {
+pub fn readable(fact: Fact) -> Fact {
     let value = match fact.value {
         FactValue::LiftM(lift_m) => FactValue::LiftM(hundredths(lift_m)),
         FactValue::LowM(low_m) => FactValue::LowM(hundredths(low_m)),
@@ -206,6 +231,17 @@ fn readable(fact: Fact) -> Fact {
         other => other,
     };
     Fact { value, ..fact }
+}
+
+/// The code under which language folders word a verdict.
+pub fn verdict_code(verdict: Option<Verdict>) -> &'static str {
+    match verdict {
+        Some(Verdict::Enough) => "enough",
+        Some(Verdict::Tight) => "tight",
+        Some(Verdict::Short) => "short",
+        Some(Verdict::Unfit) => "unfit",
+        None => "open",
+    }
 }
 
 /// What a grower wrote, short enough to be said back.
@@ -258,13 +294,7 @@ impl Words<'_> {
         month: u8,
     ) -> Result<Vec<String>, ReplyTrouble> {
         let months = self.wordings("month", &[("month", format!("m{month}").into())])?;
-        let verdict = match verdict {
-            Some(Verdict::Enough) => "enough",
-            Some(Verdict::Tight) => "tight",
-            Some(Verdict::Short) => "short",
-            Some(Verdict::Unfit) => "unfit",
-            None => "open",
-        };
+        let verdict = verdict_code(verdict);
         let water = self.text(about(water_m3_day));
         let mut texts = Vec::new();
         for month in months {

@@ -2,6 +2,7 @@
 //! market. Named constraints become typed errors.
 
 mod connection;
+mod counts;
 mod entry;
 mod error;
 mod handle;
@@ -14,6 +15,7 @@ mod staff;
 mod talks;
 mod tally;
 
+pub use counts::{Count, Crossed, Span, Split};
 pub use entry::NoEntry;
 pub use error::StoreError;
 pub use handle::{Step, Store};
@@ -34,10 +36,12 @@ pub use staff::accounts::{NewStaff, StaffRow, StaffSecret};
 pub use staff::audit::AuditRow;
 pub use staff::keys::KeyRow;
 pub use talks::drafts::Draft;
+pub use talks::events::EventRow;
 pub use talks::growers::{FoundRow, NoteRow, Search};
 pub use talks::hand::{Hand, Holder};
 pub use talks::history::{Before, HistoryRow};
+pub use talks::records::{Cursor, GrowerRecord, MessageRecord};
 pub use talks::reminders::{DueReminder, NewReminder};
 pub use talks::talk::TalkForm;
 pub use talks::waiting::{TalkKey, WaitingCount, WaitingFilter, WaitingRow};
-pub use tally::{Count, Gauges, NewTally, Split};
+pub use tally::{Gauges, NewTally};

@@ -21,73 +21,10 @@ pub struct NewTally<'a> {
     pub fixes: &'a [&'static str],
     pub replied: bool,
     pub to_person: bool,
-}
-
-/// By what counts are split.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Split {
-    Week,
-    Place,
-    Language,
-    Crop,
-    Trouble,
-    Fix,
-}
-
-impl Split {
-    pub const ALL: [Split; 6] = [Split::Week, Split::Place, Split::Language, Split::Crop, Split::Trouble, Split::Fix];
-
-    pub fn name(self) -> &'static str {
-        match self {
-            Split::Week => "week",
-            Split::Place => "place",
-            Split::Language => "language",
-            Split::Crop => "crop",
-            Split::Trouble => "trouble",
-            Split::Fix => "fix",
-        }
-    }
-
-    /// What a message is counted under; a message with several troubles or fixes is counted under each.
-    fn key(self) -> &'static str {
-        match self {
-            Split::Week => "to_char(received_at at time zone 'UTC', 'IYYY-\"W\"IW')",
-            Split::Place => "coalesce(place, '-')",
-            Split::Language => "coalesce(language, '-')",
-            Split::Crop => "coalesce(crop, '-')",
-            Split::Trouble => "trouble",
-            Split::Fix => "fix",
-        }
-    }
-
-    fn each(self) -> &'static str {
-        match self {
-            Split::Trouble => "cross join unnest(troubles) as trouble",
-            Split::Fix => "cross join unnest(fixes) as fix",
-            _ => "",
-        }
-    }
-}
-
-/// One line of counts.
-#[derive(Debug, Clone, FromRow)]
-pub struct Count {
-    pub key: String,
-    pub messages: i64,
-    pub by_program: i64,
-    pub to_person: i64,
-    pub person_answered: i64,
-    /// Median time from a message for a human to the human's answer, s.
-    pub person_median_s: Option<f64>,
-    /// Time from a message's arrival until its reply was taken by the gateway: the median, and what nine in ten do not
-    /// pass, s.
-    pub taken_median_s: Option<f64>,
-    pub taken_nine_in_ten_s: Option<f64>,
-    pub enough: i64,
-    pub tight: i64,
-    pub short: i64,
-    pub with_trouble: i64,
-    pub with_fix: i64,
+    /// Whose message it is: kept as the grower's random name only.
+    pub number: &'a str,
+    pub garden_m2: Option<f64>,
+    pub water_m3_day: Option<f64>,
 }
 
 /// How things stand now, for machines that watch.
@@ -104,8 +41,9 @@ pub struct Gauges {
 impl Step<'_> {
     pub async fn tally(&mut self, tally: &NewTally<'_>) -> Result<(), StoreError> {
         sqlx::query(
-            "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person, fixes)
-             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)",
+            "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person, fixes,
+                                grower, garden_m2, water_m3_day)
+             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, (select id from grower where number = $12), $13, $14)",
         )
         .bind(tally.message)
         .bind(tally.received_at)
@@ -118,6 +56,9 @@ impl Step<'_> {
         .bind(tally.replied)
         .bind(tally.to_person)
         .bind(tally.fixes)
+        .bind(tally.number)
+        .bind(tally.garden_m2)
+        .bind(tally.water_m3_day)
         .execute(self.opened.on())
         .await?;
         Ok(())
@@ -136,35 +77,6 @@ impl Store {
         .execute(&self.database)
         .await?;
         Ok(())
-    }
-
-    /// Counts of a time, split so.
-    pub async fn counts(&self, split: Split, from: DateTime<Utc>, until: DateTime<Utc>) -> Result<Vec<Count>, StoreError> {
-        let (key, each) = (split.key(), split.each());
-        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!(
-            "select {key} as key, count(*) as messages,
-                    count(*) filter (where replied and not to_person) as by_program,
-                    count(*) filter (where to_person) as to_person, count(person_answered_at) as person_answered,
-                    percentile_cont(0.5) within group (
-                        order by extract(epoch from person_answered_at - received_at)
-                    )::double precision as person_median_s,
-                    percentile_cont(0.5) within group (
-                        order by extract(epoch from reply_taken_at - received_at)
-                    )::double precision as taken_median_s,
-                    percentile_cont(0.9) within group (
-                        order by extract(epoch from reply_taken_at - received_at)
-                    )::double precision as taken_nine_in_ten_s,
-                    count(*) filter (where verdict = 'enough') as enough,
-                    count(*) filter (where verdict = 'tight') as tight,
-                    count(*) filter (where verdict = 'short') as short,
-                    count(*) filter (where cardinality(troubles) > 0) as with_trouble,
-                    count(*) filter (where cardinality(fixes) > 0) as with_fix
-             from tally {each} where received_at >= $1 and received_at < $2 group by 1 order by 1"
-        )))
-        .bind(from)
-        .bind(until)
-        .fetch_all(&self.database)
-        .await?)
     }
 
     pub async fn gauges(&self) -> Result<Gauges, StoreError> {

@@ -26,7 +26,7 @@ pub fn read(from: impl Read) -> Result<Table, TableError> {
     let mut rows = rows(bytes)?.into_iter();
     let columns = head(whole(rows.next().ok_or(TableError::Empty)?).into_iter())?;
     let names = columns.clone();
-    Ok(Table { columns, rows: Box::new(rows.map(move |cells| row_of(&names, whole(cells)))) })
+    Ok(Table { columns, rows: Box::new(rows.map(move |cells| row_of(&names, whole(cells)))), notes: Vec::new() })
 }
 
 /// What the directory of the file says of the size may be a lie, so it is unpacked into nothing and counted.

@@ -1,6 +1,7 @@
 //! Rows in and out of CSV, JSON Lines and workbooks, one at a time where the form allows it.
 
 mod book;
+mod guess;
 mod rows;
 mod write;
 
@@ -67,6 +68,8 @@ impl Kind {
 pub struct Table {
     pub columns: Vec<String>,
     pub rows: Box<dyn Iterator<Item = Row>>,
+    /// What was seen of its form, for whoever brought it.
+    pub notes: Vec<String>,
 }
 
 /// Opens a table. CSV and JSON Lines are read row by row; a workbook is held whole, and its first sheet taken.

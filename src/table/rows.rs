@@ -1,32 +1,55 @@
 //! Forms that are read row by row: CSV and JSON Lines. A row without an end is given up, not collected.
 
-use std::io::{self, BufRead, BufReader, Read};
+use std::io::{self, BufRead, BufReader, Cursor, Read};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use super::guess::{Form, LOOKED_AT, text_of};
 use super::{Cells, ROW_MOST, Row, Table, TableError, head, row_of, unreadable};
 
 /// Octets read at once.
 const BUFFER: usize = 8 * 1024;
 
-pub fn read_csv(from: impl Read + 'static) -> Result<Table, TableError> {
+/// No row that somebody wrote goes over so many lines.
+const LINES_MOST: usize = 40;
+
+pub fn read_csv(mut from: impl Read + 'static) -> Result<Table, TableError> {
+    let mut start = Vec::new();
+    from.by_ref().take(LOOKED_AT as u64).read_to_end(&mut start).map_err(|error| unreadable(&error))?;
+    let form = Form::of(&start);
     let unended = Arc::new(AtomicUsize::new(0));
-    let fence = Fence { from, unended: Arc::clone(&unended) };
-    let mut reader = csv::ReaderBuilder::new().flexible(true).buffer_capacity(BUFFER).from_reader(fence);
-    let lossy = |record: &csv::ByteRecord| -> Vec<String> {
-        record.iter().map(|cell| String::from_utf8_lossy(cell).into_owned()).collect()
-    };
-    let columns = head(lossy(reader.byte_headers().map_err(|error| unreadable(&error))?).into_iter())?;
+    let fence = Fence { from: Cursor::new(start).chain(from), unended: Arc::clone(&unended) };
+    let mut builder = csv::ReaderBuilder::new();
+    builder.delimiter(form.delimiter).flexible(true).has_headers(false).buffer_capacity(BUFFER);
+    let mut records = builder.from_reader(fence).into_byte_records().skip(form.above);
+    let texts = |record: &csv::ByteRecord| -> Vec<String> { record.iter().map(text_of).collect() };
+    let first = records.next().transpose().map_err(|error| unreadable(&error))?;
+    let columns = head(texts(&first.ok_or(TableError::Empty)?).into_iter())?;
     let names = columns.clone();
-    let rows = reader.into_byte_records().map(move |record| {
+    // Where the newest row that was read began.
+    let mut line = 1;
+    let rows = records.map(move |record| {
         unended.store(0, Ordering::Relaxed);
         match record {
-            Ok(record) => row_of(&names, lossy(&record)),
+            Ok(record) => {
+                line = record.position().map_or(line, csv::Position::line);
+                let lines = record.as_slice().iter().filter(|byte| **byte == b'\n').count();
+                let mut row = row_of(&names, texts(&record));
+                if lines > LINES_MOST {
+                    row.problem = Some(format!(
+                        "the row begins in line {line} and goes over {lines} lines, perhaps by a quote that is never closed"
+                    ));
+                }
+                row
+            }
             // The reader gives nothing more after this.
-            Err(error) => bad(format!("the row cannot be read ({error}); correct it, the rows after it were not read")),
+            Err(error) => bad(format!(
+                "the row after line {line} cannot be read ({error}); correct it, the rows after it were not read"
+            )),
         }
     });
-    Ok(Table { columns, rows: Box::new(rows) })
+    let notes = form.notes().into_iter().map(str::to_owned).collect();
+    Ok(Table { columns, rows: Box::new(rows), notes })
 }
 
 /// Ends a table when a row has not ended for too long.
@@ -58,7 +81,7 @@ pub fn read_jsonl(from: impl Read + 'static) -> Table {
         let unread = |what| bad(format!("not a JSON object ({what}); correct it"));
         object.map_or_else(unread, |cells| Row { cells, problem: None })
     });
-    Table { columns: Vec::new(), rows: Box::new(rows) }
+    Table { columns: Vec::new(), rows: Box::new(rows), notes: Vec::new() }
 }
 
 /// Lines that say something, or what is wrong with them.

@@ -41,19 +41,23 @@ pub fn stances(world: &World, talk: &Talk, now: DateTime<Utc>) -> Vec<Say> {
     std::iter::once(Say::Stances(Box::new(plan))).chain(caution).chain([Say::NextWord(Command::When)]).collect()
 }
 
-/// Good hours and days between waterings of an advice.
-pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
+/// From when to when a bright day brings good flow; none where no water comes.
+pub fn say_hours(world: &World, talk: &Talk, advice: &Advice) -> Option<Say> {
     let name = talk.known.place.as_deref().unwrap_or(&world.home_place);
     let month = advice.design_month;
-    let mut says = Vec::new();
-    match (good_hours(&advice.hours), world.place(name)) {
-        (Some((from, to)), Some(climate)) => {
-            let [from_h, to_h] = [from, to].map(|solar_hour| clock_h(&climate.place, month, solar_hour));
-            says.push(Say::GoodHours { month, from_h, to_h });
-        }
+    let (from, to) = good_hours(&advice.hours)?;
+    let climate = world.place(name)?;
+    let [from_h, to_h] = [from, to].map(|solar_hour| clock_h(&climate.place, month, solar_hour));
+    Some(Say::GoodHours { month, from_h, to_h })
+}
+
+/// Good hours and days between waterings of an advice.
+pub fn say_when(world: &World, talk: &Talk, advice: &Advice) -> Vec<Say> {
+    let Some(hours) = say_hours(world, talk, advice) else {
         // Without water there is nothing to plan.
-        _ => return vec![Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }, safety_of(talk, advice)],
-    }
+        return vec![Say::NoWater { lift_m: advice.sheet.low_m.max(advice.sheet.lift_m) }, safety_of(talk, advice)];
+    };
+    let mut says = vec![hours];
     let design = advice.design();
     let crop_and_soil = crop_named(advice.sheet.crop).and_then(|crop| Ok((crop, soil_named(advice.sheet.soil)?)));
     let days = crop_and_soil.and_then(|(crop, soil)| interval_days(crop, Stage::Mid, soil, design.eto_mm_day));

@@ -30,6 +30,9 @@ pub struct Known {
     pub sheet: Sheet,
     pub pump: PumpFact,
     pub place: Option<String>,
+    /// There are no panels yet: the whole set is to be proposed.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub no_panels: bool,
     /// Bucket tests of this set, the latest last.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub tests: Vec<BucketTest>,
@@ -147,6 +150,7 @@ impl Known {
     }
 
     fn tell_panels(&mut self, count: Option<u32>, each_w: Option<f64>, total_w: Option<f64>) {
+        self.no_panels = false;
         let sheet = &mut self.sheet;
         let waits_for_watts = sheet.panel_count.is_some() && sheet.panel_w.is_none() && sheet.panel_total_w.is_none();
         match (count, each_w, total_w) {
@@ -209,10 +213,12 @@ impl Known {
         let sheet = &self.sheet;
         if sheet.lift_m.is_none() {
             Some(Field::Lift)
-        } else if sheet.panel_w.is_none() && sheet.panel_total_w.is_none() && !self.wants_proposal() {
+        } else if sheet.panel_w.is_none() && sheet.panel_total_w.is_none() && !self.wants_proposal() && !self.no_panels {
             Some(Field::Panel)
         } else if sheet.pipe_m.is_none() {
             Some(Field::Pipe)
+        } else if self.no_panels && sheet.lacks_panels() && sheet.garden_m2.is_none() {
+            Some(Field::Garden)
         } else if matches!(self.half_label(), Some(PumpGap::HalfALabel)) || self.wants_label() {
             Some(Field::Pump)
         } else {

@@ -6,8 +6,8 @@ use super::reminder::ReminderKind;
 use super::safety_line::Safety;
 use super::topic::Topic;
 use super::world::PlaceSource;
-use crate::language::{Command, Field};
-use crate::message::Trouble;
+use crate::language::{Command, DangerKind, DangerLine, Field};
+use crate::message::{FactValue, Trouble};
 use crate::sizing::advice::changes::Change;
 use crate::sizing::advice::cure::Cure;
 use crate::sizing::advice::day_plan::DayStances;
@@ -55,6 +55,22 @@ pub struct ProposedSet {
     pub breaker_a: Option<f64>,
     pub first_cost: Option<Decimal>,
     pub currency: String,
+}
+
+/// What a set comes to, where it brings water at all.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Outcome {
+    pub verdict: Option<Verdict>,
+    pub water_m3_day: f64,
+    pub area_m2: Option<f64>,
+}
+
+/// A set as it is and with something changed, side by side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Compared {
+    pub changed: Vec<FactValue>,
+    pub now: Outcome,
+    pub then: Outcome,
 }
 
 /// One thing to say.
@@ -151,6 +167,20 @@ pub enum Say {
         topic: Topic,
         step: &'static str,
     },
+    /// One question of looking for a fault.
+    FaultStep {
+        tree: String,
+        step: String,
+    },
+    /// What a fault was found to be, and what to do.
+    FaultEnd {
+        tree: String,
+        end: String,
+    },
+    /// A set as it is and with something changed.
+    Compared(Box<Compared>),
+    /// The sheet stays as it was.
+    SheetKept,
     /// There is nothing to go on with.
     NoMore,
     /// The head of a menu on a screen.
@@ -177,10 +207,31 @@ pub enum Say {
         is_new: bool,
     },
     StillSame,
+    /// A part of what a topic is answered with: the answer itself is part 0.
+    Topic {
+        topic: String,
+        part: usize,
+    },
+    /// Nothing was understood: which of two topics is meant.
+    WhichTopic {
+        first: String,
+        second: String,
+    },
+    /// What to do and not to do in a danger, whom to call, and that a person was told.
+    Danger {
+        kind: DangerKind,
+        line: DangerLine,
+        /// A second danger whose first line is said where there is room.
+        also: Option<DangerKind>,
+        /// The deployment's emergency number.
+        emergency: Option<String>,
+    },
     NewSheet,
     Stopped,
     Started,
     HandedOver,
+    /// The same, to somebody who was told so just now.
+    StillHandedOver,
     ForgetSure,
     Forgotten,
     /// Nothing was deleted after all.

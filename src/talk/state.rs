@@ -3,10 +3,12 @@
 use chrono::{DateTime, Utc};
 use serde::{Deserialize, Serialize};
 
+use super::in_danger::InDanger;
 use super::known::Known;
 use super::menu::UssdScreen;
 use super::reminder::Reminder;
 use super::safety_line::Safety;
+use super::search::Search;
 use super::topic::Page;
 use crate::language::{Command, Field};
 use crate::message::FactValue;
@@ -35,6 +37,10 @@ pub struct Talk {
     pub asked: Option<Asked>,
     /// Fields whose unusual value was asked back once already.
     pub doubted: Vec<Field>,
+    /// Fields of which it was told how to find them out.
+    pub explained: Vec<Field>,
+    /// Marks of the last replies, the latest last: nobody is told the same three times.
+    pub said: Vec<u64>,
     /// Lines of caution seen, the latest last.
     pub safety_seen: Vec<Safety>,
     /// What the word more goes on with.
@@ -45,9 +51,24 @@ pub struct Talk {
     pub misread: u8,
     /// A bucket test was told and not judged yet.
     pub test_waits: bool,
+    /// The topic that the word more goes on with.
+    pub topic_page: Option<TopicPage>,
+    /// Turns in a row that did not get on.
+    pub stumbles: u8,
+    /// Somebody was in danger, so lately that the talk may still be about it.
+    pub danger: Option<InDanger>,
     pub reminders: Vec<Reminder>,
+    /// The fault that is or was looked for last.
+    pub search: Option<Search>,
     /// When the last message came.
     pub last_at: Option<DateTime<Utc>>,
+}
+
+/// How much of a topic's answer was told.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct TopicPage {
+    pub topic: String,
+    pub told: usize,
 }
 
 /// A question that was asked.
@@ -73,6 +94,12 @@ pub enum Asked {
         #[serde(default)]
         command: Option<Command>,
     },
+    /// A step of looking for a fault.
+    Fault { step: String },
+    /// Whether a change that was only compared is to be taken.
+    WhatIf { facts: Vec<FactValue> },
+    /// Which of two topics was meant: 1 or 2.
+    WhichTopic { first: String, second: String },
     /// Whether everything held about the number is really to be deleted.
     Forget,
 }
@@ -82,7 +109,12 @@ impl Asked {
     pub fn field(&self) -> Option<Field> {
         match self {
             Asked::Field { field } | Asked::Gallon { field, .. } | Asked::Unusual { field } => Some(*field),
-            Asked::DidYouMean { .. } | Asked::StillSame { .. } | Asked::Forget => None,
+            Asked::DidYouMean { .. }
+            | Asked::StillSame { .. }
+            | Asked::Forget
+            | Asked::Fault { .. }
+            | Asked::WhatIf { .. }
+            | Asked::WhichTopic { .. } => None,
         }
     }
 }

@@ -3,16 +3,19 @@
 use chrono::{DateTime, TimeDelta, Utc};
 
 use super::advising::Depth;
+use super::asking::{chosen, take_sentence};
 use super::buying::{say_changes, say_cost};
 use super::day::{month_of, say_when, stances};
+use super::faults;
 use super::gallon;
 use super::known::Known;
 use super::reminding;
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
-use super::told::{ask_or_answer, told};
+use super::told::{answered_without_value, ask_or_answer, told};
 use super::topic::Topic;
 use super::turning::{Heard, Manner, SHEET_OLD_DAYS, Step, Taken, Turning, stop, uses_sheet};
+use super::what_if;
 use super::world::World;
 use crate::language::{Command, Field};
 use crate::message::{FactValue, Reading};
@@ -79,9 +82,12 @@ fn while_stopped(mut talk: Talk, starts: bool, forget: bool) -> Step {
     Step { talk, forget, ..Step::default() }
 }
 
-/// The first language that shows is the talk's own; later only its name changes it.
+/// The first language that shows is the talk's own; later its name changes it, or a whole message in another. Which gallons
+/// were meant may be said by a language's name.
 fn note_language(talk: &mut Talk, reading: &Reading) {
-    if (talk.language.is_none() || reading.language_named.is_some()) && reading.language.is_some() {
+    let gallons = matches!(talk.asked, Some(Asked::Gallon { .. })) && reading.gallon.is_some();
+    let changes = talk.language.is_none() || (reading.language_named.is_some() && !gallons) || reading.language_is_whole;
+    if changes && reading.language.is_some() {
         talk.language.clone_from(&reading.language);
     }
 }
@@ -104,9 +110,38 @@ impl Turning<'_> {
             self.says.push(Say::StillSame);
             return;
         }
+        if let Some(Asked::Unusual { field }) = asked
+            && self.still_in_doubt(field, &facts)
+        {
+            return;
+        }
+        if !reading.supposed.is_empty() {
+            self.talk.misread = 0;
+            let supposed: Vec<FactValue> = reading.supposed.iter().map(|fact| fact.value.clone()).collect();
+            facts.iter().for_each(|fact| self.tell(fact));
+            what_if::compare(self, &supposed);
+            return;
+        }
+        if let (Some((answer, _)), true) = (reading.answer, facts.is_empty())
+            && reading.troubles.iter().all(|trouble| !trouble.code.is_refusal())
+            && answered_without_value(self, answer, asked.as_ref())
+        {
+            return;
+        }
+        if !reading.commands.iter().any(|(command, _)| *command == Command::More) {
+            self.talk.topic_page = None;
+        }
+        if chosen(self, asked.as_ref()) {
+            return;
+        }
         if self.commanded(asked.as_ref(), &facts) {
             self.talk.misread = 0;
             return;
+        }
+        let says_nothing = facts.is_empty() && reading.asks.is_empty() && reading.commands.is_empty();
+        let is_plain = reading.near.is_empty() && !reading.troubles.iter().any(|trouble| trouble.code.is_refusal());
+        if reading.is_sentence || says_nothing && is_plain && reading.language_named.is_none() {
+            return take_sentence(self, &facts);
         }
         told(self, &facts);
     }
@@ -126,7 +161,9 @@ impl Turning<'_> {
     fn word(&mut self, command: Command, asked: Option<&Asked>, facts: &[FactValue]) -> Option<bool> {
         if matches!(command, Command::Help | Command::Setup | Command::Care | Command::More | Command::Person) {
             // The question still waits: a number alone answers it after this too.
-            self.talk.asked = asked.filter(|asked| matches!(asked, Asked::Field { .. } | Asked::Gallon { .. })).cloned();
+            self.talk.asked = asked
+                .filter(|asked| matches!(asked, Asked::Field { .. } | Asked::Gallon { .. } | Asked::Fault { .. }))
+                .cloned();
         }
         match command {
             Command::Yes => return Some(self.agreed(asked, facts)),
@@ -221,8 +258,10 @@ impl Turning<'_> {
     fn renew(&mut self) {
         self.talk.known = Known::default();
         self.talk.doubted.clear();
+        self.talk.explained.clear();
         self.talk.test_waits = false;
         self.talk.page = None;
+        self.talk.search = None;
     }
 
     fn agreed(&mut self, asked: Option<&Asked>, facts: &[FactValue]) -> bool {
@@ -245,11 +284,16 @@ impl Turning<'_> {
                 }
             }
             Some(Asked::Unusual { .. }) => told(self, facts),
+            Some(Asked::Fault { step }) => faults::answered(self, step, true),
+            Some(Asked::WhatIf { facts: changed }) => {
+                let all: Vec<FactValue> = changed.iter().chain(facts).cloned().collect();
+                told(self, &all);
+            }
             Some(Asked::Forget) => {
                 self.forget = true;
                 self.says.push(Say::Forgotten);
             }
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }
@@ -271,6 +315,9 @@ impl Turning<'_> {
                 told(self, &all);
             }
             Some(Asked::Forget) => self.says.push(Say::Kept),
+            Some(Asked::Fault { step }) => faults::answered(self, step, false),
+            Some(Asked::WhatIf { .. }) if facts.is_empty() => self.says.push(Say::SheetKept),
+            Some(Asked::WhatIf { .. }) => told(self, facts),
             Some(Asked::DidYouMean { facts: meant, .. })
                 if facts.is_empty() && matches!(meant[..], [FactValue::Place(_)]) =>
             {
@@ -281,7 +328,7 @@ impl Turning<'_> {
                 None => self.guide(Topic::Help),
             },
             Some(Asked::DidYouMean { .. }) => told(self, facts),
-            Some(Asked::Field { .. } | Asked::Gallon { .. }) | None => return false,
+            Some(Asked::Field { .. } | Asked::Gallon { .. } | Asked::WhichTopic { .. }) | None => return false,
         }
         true
     }

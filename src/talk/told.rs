@@ -9,10 +9,11 @@ use super::state::{Asked, Channel};
 use super::testing::say_test;
 use super::topic::Topic;
 use super::turning::{Turning, excerpt};
+use crate::language::{Answer, Field};
 use crate::message::{FactValue, Trouble, TroubleCode, read};
 
 /// Messages in a row of which nothing was understood, after which a human takes over.
-const MISREAD_LIMIT: u8 = 2;
+pub const MISREAD_LIMIT: u8 = 2;
 
 /// Refusals that one message explains; the rest come up when it is sent again.
 const REFUSALS: usize = 2;
@@ -90,6 +91,32 @@ pub fn told(turning: &mut Turning<'_>, facts: &[FactValue]) {
     pass_over(turning);
 }
 
+/// That there is none of what was asked, or that it is not known; false where it answers nothing.
+pub fn answered_without_value(turning: &mut Turning<'_>, answer: Answer, asked: Option<&Asked>) -> bool {
+    let named = turning.heard.reading.asks.first().map(|(field, _)| *field);
+    let field = named.or(asked.and_then(Asked::field)).or(turning.wanted());
+    turning.talk.misread = 0;
+    match (answer, field) {
+        (Answer::None, Some(Field::Panel)) => {
+            turning.talk.known.no_panels = turning.talk.known.sheet.lacks_panels();
+            ask_or_answer(turning);
+        }
+        // Of any other part it is as if nothing had been told, and what is missing is asked on.
+        (Answer::None, Some(field)) if turning.wanted() != Some(field) => ask_or_answer(turning),
+        // How to find it out, once; after that a person helps.
+        (_, Some(field)) if !turning.talk.explained.contains(&field) => {
+            turning.talk.explained.push(field);
+            turning.about(field);
+        }
+        (_, Some(_)) => {
+            turning.wants_person = true;
+            turning.says.push(Say::HandedOver);
+        }
+        (_, None) => return false,
+    }
+    true
+}
+
 /// What is missing most, or the answer.
 pub fn ask_or_answer(turning: &mut Turning<'_>) {
     match turning.wanted() {
@@ -108,7 +135,8 @@ fn understood_something(turning: &Turning<'_>) -> bool {
     !reading.asks.is_empty() || !reading.commands.is_empty() || reading.language_named.is_some()
 }
 
-fn misread(turning: &mut Turning<'_>) {
+/// Says that nothing was understood, asks what is wanted most, or tells a person.
+pub fn misread(turning: &mut Turning<'_>) {
     let reading = turning.heard.reading;
     if reading.troubles.is_empty() && reading.near.is_empty() {
         // Only words that carry nothing: a greeting.

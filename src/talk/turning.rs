@@ -11,10 +11,12 @@ use super::placing::{is_rough, settle_place, whose_climate};
 use super::safety::note_seen;
 use super::say::Say;
 use super::state::{Asked, Channel, Talk};
+use super::stumble::count_stumble;
 use super::testing::{own_numbers, tell_fact};
 use super::topic::{Page, Topic};
+use super::topic_text::more_of_topic;
 use super::world::World;
-use crate::language::{Command, Field};
+use crate::language::{Command, DangerKind, Field};
 use crate::message::{FactValue, NearMiss, Reading, Trouble, TroubleCode};
 use crate::sizing::set::guess::Guess;
 use crate::sizing::{Advice, SizingError};
@@ -38,6 +40,8 @@ pub struct Step {
     pub wants_person: bool,
     /// Everything held of the number is to be deleted; the talk is what stays, once the reply is worded.
     pub forget: bool,
+    /// The danger that this message showed.
+    pub danger: Option<DangerKind>,
     pub taken: Taken,
 }
 
@@ -111,10 +115,11 @@ impl<'a> Turning<'a> {
             // Whatever came, a grower is never left without a word.
             self.guide(Topic::Help);
         }
+        self.wants_person |= count_stumble(&mut self.talk, &mut self.says);
         note_seen(&mut self.talk, &self.says);
         let mut taken = self.taken;
         taken.not_taken.extend(not_taken(self.heard));
-        Step { talk: self.talk, says: self.says, wants_person: self.wants_person, forget: self.forget, taken }
+        Step { talk: self.talk, says: self.says, wants_person: self.wants_person, forget: self.forget, taken, danger: None }
     }
 
     /// Takes a fact; a test waits to be judged until the set is known.
@@ -239,6 +244,10 @@ impl<'a> Turning<'a> {
 
     /// Goes on where the last message ended.
     pub fn more(&mut self) {
+        if let Some(says) = more_of_topic(self.world, &mut self.talk) {
+            self.says.extend(says);
+            return;
+        }
         match self.talk.page {
             Some(Page { topic, told }) if topic != Topic::Advice => self.guide_from(topic, told),
             Some(Page { told, .. }) if told > 1 => {

@@ -10,7 +10,7 @@ use super::step::step_by;
 use super::told::ask_or_answer;
 use super::turning::{Heard, SHEET_OLD_DAYS, Step, Turning};
 use super::world::World;
-use crate::language::{Command, Field};
+use crate::language::{Command, Field, Language};
 use crate::message::{Reading, Span, read};
 
 /// Languages on one screen; with the lines for more and back they make six.
@@ -89,7 +89,7 @@ impl Session<'_> {
         }
         says.extend((1..).zip(menu.items()).map(|(key, item)| Say::Choice(key, *item)));
         if let Menu::Languages { first } = menu {
-            let names = self.world.languages.iter().skip(first).map(|language| language.name.clone());
+            let names = self.world.languages.iter().skip(first).map(Language::plain_name);
             says.extend((1..).zip(names.take(LANGUAGES_A_SCREEN)).map(|(key, name)| Say::ChoiceOfLanguage(key, name)));
             if self.world.languages.iter().count() > first + LANGUAGES_A_SCREEN {
                 says.push(Say::Choice(LANGUAGES_A_SCREEN as u8 + 1, Item::More));

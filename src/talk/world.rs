@@ -9,14 +9,22 @@ use serde::Serialize;
 
 use super::local::local_time;
 use crate::atlas::{self, Near, Station};
+use crate::danger::Ears;
 use crate::language::Languages;
 use crate::sizing::{Climate, Market};
 use crate::spot::{self, SpotFault};
+use crate::topics::Topics;
 
 /// Languages, places, pump classes and prices of a deployment: loaded once, replaced whole when one of them changes.
 #[derive(Debug, Default)]
 pub struct World {
     pub languages: Languages,
+    /// Hears dangers, by the words of all languages.
+    pub ears: Ears,
+    /// Knows what is asked.
+    pub topics: Topics,
+    /// The deployment's emergency number.
+    pub emergency: Option<String>,
     /// The language of a talk that has shown none.
     pub home_language: String,
     places: BTreeMap<String, Climate>,
@@ -75,7 +83,8 @@ impl World {
         market: Market,
     ) -> Self {
         let places = places.into_iter().map(|climate| (climate.place.name.to_lowercase(), climate)).collect();
-        World { languages, home_language, places, home_place, market }
+        let (ears, topics) = (Ears::new(&languages), Topics::new(&languages));
+        World { languages, ears, topics, emergency: None, home_language, places, home_place, market }
     }
 
     /// What a name stands for: a place of the deployment first, then a spot, then a town of the atlas.

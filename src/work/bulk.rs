@@ -14,7 +14,7 @@ use crate::turn::World;
 use crate::world::Shelf;
 
 /// Rows in one transaction: little is done twice after a stop, and an open page sees the list move.
-const BATCH: i64 = 25;
+const BATCH: i64 = 200;
 
 /// How often the loop looks by itself.
 const LOOK_EVERY: Duration = Duration::from_secs(2);
@@ -60,14 +60,27 @@ async fn batch(store: &Store, shelf: &Shelf) -> Result<usize, StoreError> {
         return Ok(0);
     }
     let world = shelf.now();
-    // The year of a set takes a processor for a while; other work goes on beside it.
-    let answering = tokio::task::spawn_blocking(move || {
-        rows.into_iter().map(|row| (row.list, row.n, answer(&world, &row))).collect::<Vec<_>>()
-    });
-    let Ok(answers) = answering.await else { return Ok(0) };
-    for (list, n, answer) in &answers {
-        step.bulk_row_done(*list, *n, answer).await?;
+    // The year of a set takes a processor for a while: each has its share, and other work goes on beside them.
+    let processors = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let share = rows.len().div_ceil(processors).max(1);
+    let mut rows = rows.into_iter();
+    let mut shares = Vec::new();
+    loop {
+        let some: Vec<BulkWork> = rows.by_ref().take(share).collect();
+        if some.is_empty() {
+            break;
+        }
+        let world = Arc::clone(&world);
+        shares.push(tokio::task::spawn_blocking(move || {
+            some.into_iter().map(|row| (row.list, row.n, answer(&world, &row))).collect::<Vec<_>>()
+        }));
     }
+    let mut answers = Vec::new();
+    for share in shares {
+        let Ok(some) = share.await else { return Ok(0) };
+        answers.extend(some);
+    }
+    step.bulk_rows_done(&answers).await?;
     step.commit().await?;
     Ok(answers.len())
 }

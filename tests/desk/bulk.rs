@@ -141,7 +141,7 @@ async fn a_thousand_rows_survive_a_restart_and_come_back_whole() {
     let asha = Seat::sign_in(&service, "Asha").await;
     done(&asha, &list).await;
     let trouble = asha.page(&format!("{list}?only=trouble")).await;
-    assert!(trouble.contains("With trouble 50") && trouble.matches("Mend row").count() == 50, "{trouble}");
+    assert!(trouble.contains("With trouble 50") && trouble.matches("Correct row").count() == 50, "{trouble}");
     // A bad row is mended and answered again.
     asha.post(&list, &[("do", "mend"), ("n", "21"), ("text", GOOD)]).await;
     eventually("the row is answered", async || asha.page(&list).await.contains("With trouble 49").then_some(())).await;

@@ -28,7 +28,7 @@ async fn fixes_and_delivery_times_are_counted() {
     let mut connection = Service::connect(&folder).await;
     sqlx::query(
         "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person)
-         values (gen_random_uuid(), now(), 'north', 'en', '=1+2', 'maize', 'short', '{}', true, false)",
+         values (gen_random_uuid(), now(), 'north', '=1+2', 'Far away', 'maize', 'short', '{}', true, false)",
     )
     .execute(&mut connection)
     .await
@@ -59,9 +59,13 @@ async fn fixes_and_delivery_times_are_counted() {
         let code = line.split(',').next().unwrap();
         assert_eq!(cell(&row(&by_fix, code).unwrap(), "messages"), "2", "{by_fix}");
     }
-    assert!(asha.page("/desk/numbers").await.contains("By fix"));
+    let page = asha.page("/desk/numbers").await;
+    assert!(page.contains("By change") && page.contains("By month") && page.contains("Just enough"), "{page}");
+    let by_language = asha.page("/desk/numbers/counts.csv?split=language").await;
+    assert!(row(&by_language, "'=1+2").is_some(), "no formula for who opens it: {by_language}");
+    // Names that growers wrote are one line.
     let by_place = asha.page("/desk/numbers/counts.csv?split=place").await;
-    assert!(row(&by_place, "'=1+2").is_some(), "no formula for who opens it: {by_place}");
+    assert_eq!(cell(&row(&by_place, "*").unwrap(), "messages"), "1", "{by_place}");
 }
 
 #[test]
@@ -77,4 +81,42 @@ fn a_change_is_counted_by_its_name_in_json() {
     ] {
         assert_eq!(serde_json::to_value(change).unwrap()["what"], change.code());
     }
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_donor_report_counts_growers_gardens_and_hectares() {
+    let gateway = Gateway::accepting().await;
+    let folder = Folder::new();
+    let service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = Seat::take(&service, &folder, "Asha", "reads").await;
+    // Two growers, one of them twice with a garden that grows: 0.09 ha, then 0.1 ha, and 0.05 ha of the other.
+    for (id, from, text) in [
+        ("d-1", 650, "lift 3 pipe 30 panel 3x100 garden 900 tomato"),
+        ("d-2", 650, "garden 1000"),
+        ("d-3", 651, "lift 3 pipe 30 panel 3x100 garden 500 onion"),
+        ("d-4", 651, "person"),
+    ] {
+        service.post("/lines/north/inbound", &message(id, &number(from), text)).await;
+    }
+    gateway.wait("all are answered", |calls| calls.len() >= 4).await;
+    // One of them is known from an earlier season.
+    let mut connection = Service::connect(&folder).await;
+    let earlier = "update grower set since = now() - interval '2 years' where number = $1";
+    sqlx::query(earlier).bind(number(651)).execute(&mut connection).await.unwrap();
+    let csv = asha.page("/desk/numbers/counts.csv?split=month").await;
+    let key = csv.lines().nth(1).unwrap().split(',').next().unwrap().to_owned();
+    let month = row(&csv, &key).unwrap();
+    let seen = ["messages", "growers", "new_growers", "returning_growers", "gardens", "hectares"];
+    assert_eq!(seen.map(|name| cell(&month, name)), ["4", "2", "1", "1", "2", "0.15"], "{csv}");
+    let page = asha.page("/desk/numbers?row=crop&col=verdict").await;
+    assert!(
+        page.contains("<th scope=\"row\">tomato</th>") && page.contains("0.10 ha") && page.contains("0.05 ha"),
+        "{page}"
+    );
+    assert!(page.contains("m³ a day in the month they were counted for"), "{page}");
+    let book = asha.get("/desk/numbers/numbers.xlsx").await.bytes().await.unwrap();
+    let mut book: calamine::Xlsx<_> = calamine::Reader::new(std::io::Cursor::new(book)).unwrap();
+    assert_eq!(calamine::Reader::sheet_names(&book).len(), 8, "every table");
+    let sheet = calamine::Reader::worksheet_range(&mut book, "month").unwrap();
+    assert_eq!(sheet.get_value((1, 2)), Some(&calamine::Data::Float(2.0)), "growers");
 }

@@ -2,6 +2,8 @@
 
 use std::time::Duration;
 
+use base64::Engine;
+use base64::engine::general_purpose::STANDARD as BASE64;
 use fantoccini::Locator;
 use fantoccini::key::Key;
 use serde_json::{Value, json};
@@ -210,5 +212,9 @@ async fn a_set_on_paper_has_its_charts_and_their_numbers() {
     assert_eq!(on_paper.len(), 10, "five charts, five tables");
     assert!(on_paper.iter().all(|height| *height > 20.0), "{on_paper:?}");
     asha.picture("set-paper").await;
+    let paper = asha.chrome("Page.printToPDF", json!({ "paperWidth": 8.27, "paperHeight": 11.69 })).await;
+    let paper = BASE64.decode(paper["data"].as_str().unwrap()).unwrap();
+    let pages = String::from_utf8_lossy(&paper).matches("/Type /Page\n").count();
+    assert!((1..=2).contains(&pages), "two sheets of paper are enough: {pages}");
     asha.keep(&shot("set.pdf"), "Page.printToPDF", json!({ "paperWidth": 8.27, "paperHeight": 11.69 })).await;
 }

@@ -52,7 +52,7 @@ async fn nothing_of_a_number_is_left_in_any_table() {
     for _ in 0..2 {
         let list = answered_list(&store, &[asha.clone(), baraka.clone()]).await;
         let mut step = store.begin().await.unwrap();
-        step.send_bulk(list, "north", HOTLINE, Utc::now()).await.unwrap();
+        step.send_bulk(list, None, ("north", HOTLINE), Utc::now()).await.unwrap();
         step.commit().await.unwrap();
     }
     answered_list(&store, &[asha.clone(), baraka.clone()]).await;

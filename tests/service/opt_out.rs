@@ -17,6 +17,7 @@ pub async fn answered_list(store: &Store, numbers: &[String]) -> Uuid {
         cells: json!({ "number": number, "note": "by the mango tree" }),
         text: "lift 3 pipe 30 panel 3x100 garden 900".to_owned(),
         number: Some(number.clone()),
+        is_rejected: false,
         language: None,
         place: None,
     };
@@ -25,7 +26,7 @@ pub async fn answered_list(store: &Store, numbers: &[String]) -> Uuid {
     for n in 1..=i32::try_from(numbers.len()).unwrap() {
         let reply = Some("Clean the panels.".to_owned());
         let answer = BulkAnswer { reply, encoding: Some("gsm7"), parts: Some(1), ..BulkAnswer::default() };
-        step.bulk_row_done(list, n, &answer).await.unwrap();
+        step.bulk_rows_done(&[(list, n, answer)]).await.unwrap();
     }
     step.commit().await.unwrap();
     list
@@ -47,9 +48,9 @@ async fn an_opt_out_holds_whatever_the_stored_talk_calls_it() {
         .unwrap();
     let store = Store::open(Service::options(&folder)).await.unwrap();
     let list = answered_list(&store, &[asha.clone(), baraka.clone()]).await;
-    assert_eq!(store.bulk_to_send(list).await.unwrap().opted_out, 1);
+    assert_eq!(store.bulk_to_send(list, None).await.unwrap().opted_out, 1);
     let mut step = store.begin().await.unwrap();
-    assert_eq!(step.send_bulk(list, "north", "+447700900100", Utc::now()).await.unwrap(), 1);
+    assert_eq!(step.send_bulk(list, None, ("north", "+447700900100"), Utc::now()).await.unwrap(), 1);
     step.commit().await.unwrap();
     eventually("the other one gets it", || async { gateway.calls().iter().find(|call| call.to() == baraka).cloned() })
         .await;
@@ -65,7 +66,7 @@ async fn an_opt_out_stops_what_is_queued() {
     let store = Store::open(Service::options(&folder)).await.unwrap();
     let list = answered_list(&store, std::slice::from_ref(&asha)).await;
     let mut step = store.begin().await.unwrap();
-    step.send_bulk(list, "north", HOTLINE, Utc::now()).await.unwrap();
+    step.send_bulk(list, None, ("north", HOTLINE), Utc::now()).await.unwrap();
     step.commit().await.unwrap();
     gateway.wait("it was tried in vain", |calls| !calls.is_empty()).await;
     service.post("/lines/north/inbound", &message("q-1", &asha, "stop")).await;
@@ -74,7 +75,7 @@ async fn an_opt_out_stops_what_is_queued() {
     let mut database = Service::connect(&folder).await;
     sqlx::query("update talk set stopped = false").execute(&mut database).await.unwrap();
     let mut step = store.begin().await.unwrap();
-    assert_eq!(step.send_bulk(late, "north", HOTLINE, Utc::now()).await.unwrap(), 1);
+    assert_eq!(step.send_bulk(late, None, ("north", HOTLINE), Utc::now()).await.unwrap(), 1);
     step.commit().await.unwrap();
     sqlx::query("update talk set stopped = true").execute(&mut database).await.unwrap();
     let tried = gateway.calls().len();

@@ -126,7 +126,7 @@ async fn an_answer_passes_a_list() {
     let numbers: Vec<String> = (0..600).map(number).collect();
     let list = answered_list(&store, &numbers).await;
     let mut step = store.begin().await.unwrap();
-    assert_eq!(step.send_bulk(list, "north", HOTLINE, Utc::now()).await.unwrap(), 600);
+    assert_eq!(step.send_bulk(list, None, ("north", HOTLINE), Utc::now()).await.unwrap(), 600);
     step.commit().await.unwrap();
     gateway.wait("the list is going", |calls| calls.len() >= 20).await;
     let asha = number(700);

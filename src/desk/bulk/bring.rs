@@ -2,7 +2,8 @@
 //! length takes no memory.
 
 use std::fs::File;
-use std::io::Seek;
+use std::io::{Cursor, Seek};
+use std::sync::Arc;
 
 use axum::extract::Multipart;
 use axum::extract::multipart::Field;
@@ -12,10 +13,12 @@ use tokio::sync::mpsc;
 use tracing::error;
 
 use crate::desk::frame::fault::Fault;
+use crate::desk::frame::words::said_with;
 use crate::many::Question;
 use crate::number::Number;
 use crate::store::NewBulkRow;
 use crate::table::{self, COLUMNS_MOST, Cells, Kind, Row, Table};
+use crate::turn::World;
 
 /// Rows of one list: a season's survey of a large district.
 const ROWS_MOST: usize = 200_000;
@@ -125,18 +128,21 @@ impl Source {
             Self::File(_, kind, file) => return table::read(kind, file).map_err(|error| error.to_string()),
             Self::Pasted(lines) => lines,
         };
+        if lines.contains('\t') {
+            return with_tabs(lines);
+        }
         let rows: Vec<Row> = lines
             .lines()
             .map(str::trim)
             .filter(|line| !line.is_empty())
             .map(|line| Row { cells: Cells::from_iter([("text".to_owned(), json!(line))]), problem: None })
             .collect();
-        Ok(Table { columns: vec!["text".to_owned()], rows: Box::new(rows.into_iter()) })
+        Ok(Table { columns: vec!["text".to_owned()], rows: Box::new(rows.into_iter()), notes: Vec::new() })
     }
 
     /// Gives the rows batch by batch, as fast as they are taken, and then the columns; or a sentence on why not.
-    pub fn give(self, to: &mpsc::Sender<Vec<NewBulkRow>>) -> Result<Vec<String>, String> {
-        let Table { mut columns, rows } = self.table()?;
+    pub fn give(self, by: &By, to: &mpsc::Sender<Vec<NewBulkRow>>) -> Result<Given, String> {
+        let Table { mut columns, rows, notes } = self.table()?;
         let mut batch = Vec::new();
         let mut count = 0;
         for row in rows {
@@ -156,29 +162,62 @@ impl Source {
             if count > ROWS_MOST {
                 return Err(format!("The file has more than {ROWS_MOST} rows; cut it into several."));
             }
-            batch.push(new_row(&cells));
+            batch.push(new_row(&cells, by));
             // Nobody takes any more when the database has failed, which is told there.
             if batch.len() == ROWS_AT_ONCE && to.blocking_send(std::mem::take(&mut batch)).is_err() {
-                return Ok(columns);
+                return Ok(Given { columns, notes });
             }
         }
         let _ = to.blocking_send(batch);
-        if Question::is_asked_by(&columns) {
-            return Ok(columns);
+        if Question::is_asked_by(&columns, &by.world.languages) {
+            return Ok(Given { columns, notes });
         }
-        Err(format!("No column is called text (there are: {}); name the messages’ column so.", columns.join(", ")))
+        Err(said_with(
+            "No column is called text, and none as a field such as lift, pipe or panel (there are: {columns}); name them so.",
+            &[("columns", &columns.join(", "))],
+        ))
     }
 }
 
-fn new_row(cells: &Cells) -> NewBulkRow {
-    let question = Question::of(cells);
-    let number = question.number.map(|number| number.replace([' ', '-'], ""));
-    // A spreadsheet takes the plus away.
-    let number = number.map(|number| if number.starts_with('+') { number } else { format!("+{number}") });
+/// What rows are read by: the fields' words, and the country of our own number.
+pub struct By {
+    pub world: Arc<World>,
+    pub home_number: Option<String>,
+}
+
+/// What was found of a table: its columns, and what staff should know of its form.
+pub struct Given {
+    pub columns: Vec<String>,
+    pub notes: Vec<String>,
+}
+
+/// Pasted from a spreadsheet: with a head, or a number before each text.
+fn with_tabs(lines: String) -> Result<Table, String> {
+    let is_number = |cell: &str| cell.trim().chars().filter(char::is_ascii_digit).count() >= 7;
+    let first = lines.lines().find(|line| !line.trim().is_empty()).unwrap_or_default();
+    if !is_number(first.split('\t').next().unwrap_or_default()) {
+        return table::read(Kind::Csv, Cursor::new(lines.into_bytes())).map_err(|error| error.to_string());
+    }
+    let row = |line: &str| {
+        let (number, text) = line.split_once('\t').unwrap_or(("", line));
+        let text = text.split('\t').map(str::trim).filter(|cell| !cell.is_empty()).collect::<Vec<_>>().join(" ");
+        let cells = Cells::from_iter([("number".to_owned(), json!(number.trim())), ("text".to_owned(), json!(text))]);
+        Row { cells, problem: None }
+    };
+    let rows: Vec<Row> = lines.lines().filter(|line| !line.trim().is_empty()).map(row).collect();
+    let columns = vec!["number".to_owned(), "text".to_owned()];
+    Ok(Table { columns, rows: Box::new(rows.into_iter()), notes: Vec::new() })
+}
+
+fn new_row(cells: &Cells, by: &By) -> NewBulkRow {
+    let question = Question::of(cells, &by.world.languages);
+    let told = question.number.is_some();
+    let number = question.number.and_then(|number| Number::parse_near(&number, by.home_number.as_deref()).ok());
     NewBulkRow {
         cells: serde_json::Value::Object(without_nul(cells)),
         text: question.text.unwrap_or_default(),
-        number: number.filter(|number| Number::parse(number).is_ok()),
+        is_rejected: told && number.is_none(),
+        number: number.map(|number| number.as_str().to_owned()),
         language: question.language,
         place: question.place,
     }

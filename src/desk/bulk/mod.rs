@@ -3,33 +3,33 @@
 mod away;
 mod bring;
 
-use std::convert::Infallible;
 use std::sync::Arc;
-use std::time::Duration;
 
 use askama::Template;
 use axum::extract::{Form, Multipart, Path, Query, State};
-use axum::response::sse::{Event, Sse};
 use axum::response::{IntoResponse, Redirect, Response};
 use chrono::Utc;
-use futures_util::stream::{Stream, unfold};
 use serde::Deserialize;
 use serde_json::json;
 use tokio::sync::mpsc;
 use tracing::warn;
 use uuid::Uuid;
 
+use crate::desk::frame::clock::Clock;
 use crate::desk::frame::fault::Fault;
 use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::show;
+use crate::desk::frame::words::{said, said_with};
+use crate::desk::set::advice::verdict_in_words;
 use crate::desk::state::Desk;
+use crate::desk::talks::told::state_in_words;
 use crate::message::{print, read};
 use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, Signal, ToSend};
 use crate::turn::World;
 pub use away::take_away;
-use bring::brought;
+use bring::{By, brought};
 
 /// Batches of rows that are read while one is stored.
 const BATCHES_AHEAD: usize = 2;
@@ -43,6 +43,7 @@ const LISTS_SHOWN: i64 = 50;
 #[template(path = "look/bulk.html", config = "src/askama.toml")]
 struct BulkPage<'a> {
     frame: Frame<'a>,
+    clock: Clock,
     lists: Vec<(BulkList, BulkCounts)>,
     languages: Vec<(&'a str, &'a str)>,
     places: Vec<&'a str>,
@@ -59,6 +60,7 @@ struct Shown {
 #[template(path = "look/bulk_list.html", config = "src/askama.toml")]
 struct ListPage<'a> {
     frame: Frame<'a>,
+    clock: Clock,
     list: BulkList,
     counts: BulkCounts,
     rows: Vec<Shown>,
@@ -72,6 +74,26 @@ struct ListPage<'a> {
 impl ListPage<'_> {
     fn is_done(&self) -> bool {
         self.counts.done == self.counts.rows
+    }
+
+    fn verdict(&self, row: &BulkRow) -> String {
+        row.verdict.as_deref().map(verdict_in_words).unwrap_or_default()
+    }
+
+    /// What was seen of the file's form.
+    fn notes(&self) -> Vec<String> {
+        let notes = self.list.notes.as_array().into_iter().flatten().filter_map(|note| note.as_str());
+        notes.map(|note| said(note).into_owned()).collect()
+    }
+
+    /// How far a row's message has come.
+    fn sent(&self, row: &BulkRow) -> String {
+        row.sent_state.as_deref().map(state_in_words).unwrap_or_default()
+    }
+
+    /// What the rows were chosen by, in words.
+    fn chosen_in_words(&self) -> String {
+        if self.filter.trouble { said("With trouble").into_owned() } else { verdict_in_words(self.chosen()) }
     }
 
     fn chosen(&self) -> &str {
@@ -92,6 +114,7 @@ async fn lists_page(desk: &Desk, member: &Member, problem: Option<&str>) -> Resu
     }
     let page = BulkPage {
         frame: Frame::new("Many at once", Some(member)),
+        clock: desk.clock(),
         lists,
         languages: world.languages.iter().map(|each| (each.code.as_str(), each.name.as_str())).collect(),
         places: world.place_names().collect(),
@@ -120,13 +143,15 @@ pub async fn bring(State(desk): State<Arc<Desk>>, member: Member, form: Multipar
     })
     .await?;
     let (give, mut rows) = mpsc::channel(BATCHES_AHEAD);
-    let reading = tokio::task::spawn_blocking(move || source.give(&give));
+    let home_number = desk.lines.names().iter().find_map(|line| desk.lines.number(line).filter(|own| own.starts_with('+')));
+    let by = By { world: desk.world(), home_number: home_number.map(str::to_owned) };
+    let reading = tokio::task::spawn_blocking(move || source.give(&by, &give));
     let mut from = 1;
     while let Some(batch) = rows.recv().await {
         from = step.add_bulk_rows(id, from, &batch).await?;
     }
     match reading.await.map_err(|_| Fault::Failed)? {
-        Ok(columns) => step.set_bulk_columns(id, &json!(columns)).await?,
+        Ok(given) => step.set_bulk_columns(id, &json!(given.columns), &json!(given.notes)).await?,
         Err(problem) => {
             drop(step);
             return lists_page(&desk, &member, Some(&problem)).await;
@@ -171,10 +196,11 @@ async fn list_page(
     let rows = desk.store.bulk_rows(list.id, &filter, SHOWN).await?;
     let page = ListPage {
         frame: Frame::new("A list", Some(member)),
+        clock: desk.clock(),
         counts: desk.store.bulk_counts(list.id).await?,
         next: (rows.len() as i64 == SHOWN).then(|| rows.last().map(|row| row.n)).flatten(),
         rows: rows.into_iter().map(|row| Shown { understood: understood(&world, &list, &row.text), row }).collect(),
-        to_send: desk.store.bulk_to_send(list.id).await?,
+        to_send: desk.store.bulk_to_send(list.id, filter.verdict.as_deref()).await?,
         lines: desk.lines.sending_names(),
         list,
         filter,
@@ -203,7 +229,15 @@ pub struct Done {
     line: String,
     #[serde(default)]
     count: i64,
+    /// The rows that were looked at, to come back to them.
+    #[serde(default)]
+    only: String,
+    #[serde(default)]
+    after: i32,
 }
+
+/// No name of a list is longer.
+const NAME_MOST: usize = 80;
 
 pub async fn act(
     State(desk): State<Arc<Desk>>,
@@ -213,69 +247,92 @@ pub async fn act(
 ) -> Result<Response, Fault> {
     member.must(Role::Answers)?;
     desk.store.bulk_list(id).await?.ok_or(Fault::NotFound)?;
+    if done.what == "send" {
+        return send(&desk, &member, id, &done).await;
+    }
     let now = Utc::now();
+    let text = done.text.replace('\0', "");
     let mut step = desk.store.begin().await?;
-    let signal = match done.what.as_str() {
+    let did = match done.what.as_str() {
         "start" => {
             step.start_bulk_list(id, now).await?;
-            step.note(&member.name, "had a list answered", &id.to_string(), now).await?;
-            Signal::Bulk
+            step.stop_bulk_list(id, None).await?;
+            "had a list answered"
+        }
+        "stop" => {
+            step.stop_bulk_list(id, Some(now)).await?;
+            "stopped a list"
+        }
+        "anew" => {
+            step.answer_bulk_anew(id).await?;
+            "had a list answered anew"
+        }
+        "failed" => {
+            step.unsend_failed(id).await?;
+            "took back what failed of a list"
+        }
+        "rename" => {
+            let name: String = text.trim().chars().take(NAME_MOST).collect();
+            if !name.is_empty() {
+                step.rename_bulk_list(id, &name).await?;
+            }
+            "renamed a list"
+        }
+        "delete" => {
+            step.delete_bulk_list(id).await?;
+            "deleted a list"
         }
         "mend" => {
-            step.mend_bulk_row(id, done.n, &done.text.replace('\0', "")).await?;
-            step.note(&member.name, "mended a row", &format!("{id} row {}", done.n), now).await?;
-            Signal::Bulk
-        }
-        "send" => {
-            let all = Asked { only: String::new(), after: 0 };
-            let way_out = match desk.lines.way_out(&done.line) {
-                Ok(way_out) if desk.lines.sending_names().contains(&done.line) => way_out,
-                refused => {
-                    // No page is made while a step holds a connection: enough of them at once would wait for each other.
-                    drop(step);
-                    let why =
-                        refused.err().unwrap_or_else(|| format!("The line {} reaches nobody; choose another.", done.line));
-                    return list_page(&desk, &member, id, &all, Some(&why)).await;
-                }
-            };
-            let sent = step.send_bulk(id, &way_out.line, &way_out.number, now).await?;
-            if sent != u64::try_from(done.count).unwrap_or_default() {
-                drop(step);
-                let problem = "Nothing was sent: the list has changed meanwhile. Look at the count again.";
-                return list_page(&desk, &member, id, &all, Some(problem)).await;
-            }
-            step.note(&member.name, "sent a list", &format!("{id}: {sent} messages"), now).await?;
-            Signal::Outbox
+            step.mend_bulk_row(id, done.n, &text).await?;
+            "corrected a row"
         }
         _ => return Err(Fault::NotFound),
     };
+    let about = if done.what == "mend" { format!("{id} row {}", done.n) } else { id.to_string() };
+    step.note(&member.name, did, &about, now).await?;
     step.commit().await?;
-    if let Err(error) = desk.store.signal(signal).await {
-        // The loops look by themselves every few seconds.
+    if let Err(error) = desk.store.signal(Signal::Bulk).await {
+        // The loop looks by itself every few seconds.
         warn!(%error, "a loop was not woken");
     }
-    Ok(Redirect::to(&format!("/desk/bulk/{id}")).into_response())
+    if done.what == "delete" {
+        return Ok(Redirect::to("/desk/bulk").into_response());
+    }
+    Ok(Redirect::to(&format!("/desk/bulk/{id}?only={}&after={}", only_of(&done.only), done.after)).into_response())
 }
 
-/// One event a second while the list is being answered, and one when it is.
-pub async fn events(
-    State(desk): State<Arc<Desk>>,
-    _member: Member,
-    Path(list): Path<Uuid>,
-) -> Sse<impl Stream<Item = Result<Event, Infallible>>> {
-    let state = (Arc::clone(&desk), desk.stopping.subscribe(), false);
-    let stream = unfold(state, move |(desk, mut stopping, was_done)| async move {
-        if was_done {
-            return None;
+/// A choice of rows, or all of them.
+fn only_of(only: &str) -> &str {
+    if ["enough", "tight", "short", "trouble"].contains(&only) { only } else { "" }
+}
+
+/// Sends the answered rows that were chosen to their numbers; nothing, where they are not as many as were looked at.
+async fn send(desk: &Desk, member: &Member, id: Uuid, done: &Done) -> Result<Response, Fault> {
+    let now = Utc::now();
+    let asked = Asked { only: done.only.clone(), after: 0 };
+    let way_out = match desk.lines.way_out(&done.line) {
+        Ok(way_out) if desk.lines.sending_names().contains(&done.line) => way_out,
+        refused => {
+            let why = refused
+                .err()
+                .unwrap_or_else(|| said_with("The line {line} reaches nobody; choose another.", &[("line", &done.line)]));
+            return list_page(desk, member, id, &asked, Some(&why)).await;
         }
-        let goes_on = tokio::select! {
-            biased;
-            _ = stopping.wait_for(|stop| *stop) => false,
-            () = tokio::time::sleep(Duration::from_secs(1)) => true,
-        };
-        let counts = desk.store.bulk_counts(list).await.ok().filter(|_| goes_on)?;
-        let event = Event::default().event("changed").data(counts.done.to_string());
-        Some((Ok(event), (desk, stopping, counts.done == counts.rows)))
-    });
-    Sse::new(stream)
+    };
+    let mut step = desk.store.begin().await?;
+    let verdict = Some(only_of(&done.only)).filter(|only| !only.is_empty() && *only != "trouble");
+    let sent = step.send_bulk(id, verdict, (&way_out.line, &way_out.number), now).await?;
+    if sent != u64::try_from(done.count).unwrap_or_default() {
+        // No page is made while a step holds a connection: enough of them at once would wait for each other.
+        drop(step);
+        let problem = said("Nothing was sent: the list has changed meanwhile. Look at the count again.");
+        return list_page(desk, member, id, &asked, Some(&problem)).await;
+    }
+    step.note(&member.name, "sent a list", &format!("{id}: {sent} messages"), now).await?;
+    step.commit().await?;
+    if let Err(error) = desk.store.signal(Signal::Outbox).await {
+        // The senders look by themselves every few seconds.
+        warn!(%error, "senders not woken");
+    }
+    Ok(Redirect::to(&format!("/desk/bulk/{id}?only={}", only_of(&done.only))).into_response())
 }

@@ -2,12 +2,17 @@
 
 use std::fmt::Write;
 
+use super::words::said;
+
 const WIDTH: f64 = 640.0;
 const HEIGHT: f64 = 320.0;
 const LEFT: f64 = 56.0;
 const RIGHT: f64 = 16.0;
 const TOP: f64 = 36.0;
 const BOTTOM: f64 = 54.0;
+
+/// No bar that stands for something is lower.
+const BAR_LEAST: f64 = 2.5;
 
 /// One line of a chart, by its class in the style sheet.
 pub struct Curve {
@@ -29,6 +34,10 @@ pub struct Chart<'a> {
     pub curves: Vec<Curve>,
     pub bars: Vec<f64>,
     pub bars_name: &'static str,
+    /// The bar that stands for what is in use.
+    pub used_bar: Option<usize>,
+    /// Each bar's figure is written above it.
+    pub bar_values: bool,
     pub mark: Option<(f64, f64)>,
     /// What is written beside the point.
     pub mark_name: String,
@@ -109,12 +118,22 @@ impl Chart<'_> {
         }
         let bar = (x(1.0) - x(0.0)) * 0.7;
         for (index, value) in self.bars.iter().enumerate() {
+            // One that is not nothing is seen, however small beside the others.
+            let height = if *value > 0.0 { (y(0.0) - y(*value)).max(BAR_LEAST) } else { 0.0 };
+            let class = if self.used_bar == Some(index) { "bar used" } else { "bar" };
             add(format_args!(
-                "<rect class=\"bar\" x=\"{:.1}\" y=\"{:.1}\" width=\"{bar:.1}\" height=\"{:.1}\"/>",
+                "<rect class=\"{class}\" x=\"{:.1}\" y=\"{:.1}\" width=\"{bar:.1}\" height=\"{height:.1}\"/>",
                 x(index as f64) - bar / 2.0,
-                y(*value),
-                (y(0.0) - y(*value)).max(0.0)
+                y(0.0) - height,
             ));
+            if self.bar_values {
+                add(format_args!(
+                    "<text class=\"figure\" x=\"{:.1}\" y=\"{:.1}\" text-anchor=\"middle\">{}</text>",
+                    x(index as f64),
+                    y(0.0) - height - 4.0,
+                    short(*value)
+                ));
+            }
         }
         let foot = HEIGHT - BOTTOM + 20.0;
         if self.x_names.is_empty() {
@@ -137,7 +156,7 @@ impl Chart<'_> {
             "<text x=\"{}\" y=\"{}\" text-anchor=\"middle\">{}</text>",
             (LEFT + WIDTH - RIGHT) / 2.0,
             HEIGHT - 8.0,
-            self.x_name
+            escaped(&said(self.x_name))
         ));
         for curve in &self.curves {
             let points: Vec<String> = curve.points.iter().map(|(px, py)| format!("{:.1},{:.1}", x(*px), y(*py))).collect();
@@ -154,7 +173,7 @@ impl Chart<'_> {
                 escaped(&self.mark_name)
             ));
         }
-        add(format_args!("<text x=\"4\" y=\"14\">{}</text>", escaped(self.y_name)));
+        add(format_args!("<text x=\"4\" y=\"14\">{}</text>", escaped(&said(self.y_name))));
         let mut key_x = LEFT + 70.0;
         let keys = self.curves.iter().map(|curve| (curve.class, curve.name));
         for (class, name) in keys.chain((!self.bars.is_empty()).then_some(("bar", self.bars_name))) {
@@ -163,7 +182,8 @@ impl Chart<'_> {
             } else {
                 add(format_args!("<line class=\"{class}\" x1=\"{key_x}\" x2=\"{}\" y1=\"10\" y2=\"10\"/>", key_x + 28.0));
             }
-            add(format_args!("<text x=\"{}\" y=\"14\">{name}</text>", key_x + 34.0));
+            let name = said(name);
+            add(format_args!("<text x=\"{}\" y=\"14\">{}</text>", key_x + 34.0, escaped(&name)));
             // Letters are this wide at most: on a phone they are drawn larger.
             key_x += 60.0 + 10.5 * name.chars().count() as f64;
         }

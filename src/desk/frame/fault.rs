@@ -1,12 +1,13 @@
 //! Why a page could not be shown or a form not be taken, as a page that says what to do.
 
-use axum::http::{StatusCode, header};
+use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use tracing::error;
 
 use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::{self, Frame};
+use crate::desk::frame::words::{said, said_with};
 use crate::refusal::Refusal;
 use crate::store::StoreError;
 
@@ -41,14 +42,26 @@ pub async fn in_words(response: Response) -> Response {
     let is_bare = kind.is_some_and(|kind| kind.starts_with("text/plain"));
     match response.status() {
         StatusCode::PAYLOAD_TOO_LARGE if is_bare => {
-            Fault::Wrong("This is larger than the desk takes at once; go back and send less.".to_owned()).into_response()
+            Fault::Wrong(said("This is larger than the desk takes at once; go back and send less.").into_owned())
+                .into_response()
         }
         status if status.is_client_error() && is_bare => {
-            Fault::Wrong("This could not be read; go back, look at what was written, and send it again.".to_owned())
+            Fault::Wrong(said("This could not be read; go back, look at what was written, and send it again.").into_owned())
                 .into_response()
         }
         _ => response,
     }
+}
+
+/// An address that leads nowhere: a page for whoever reads it in a browser, the usual shape for machines.
+pub async fn nowhere(headers: HeaderMap) -> Response {
+    let accept = headers.get(header::ACCEPT).and_then(|value| value.to_str().ok()).unwrap_or_default();
+    if !accept.contains("text/html") {
+        return Refusal::not_found("There is nothing at this path; see /openapi.json.").into_response();
+    }
+    let frame = Frame::new("There is no such page", None);
+    let sentence = said("The address is mistyped, or what was here is gone.");
+    page::answer(StatusCode::NOT_FOUND, &FaultPage { frame, sentence: &sentence })
 }
 
 #[derive(askama::Template)]
@@ -69,12 +82,17 @@ impl IntoResponse for Fault {
                 return Redirect::to(&format!("/desk/sign-in{query}")).into_response();
             }
             Self::NotAllowed(member, role) => {
-                let sentence = format!("This needs the role “{}”; ask somebody who runs the place.", role.name());
+                let sentence = said_with(
+                    "This needs the role “{role}”; ask somebody who runs the place.",
+                    &[("role", &said(role.name()))],
+                );
                 (StatusCode::FORBIDDEN, Some(*member), sentence)
             }
-            Self::NotFound => {
-                (StatusCode::NOT_FOUND, None, "There is nothing here any more; go back to the waiting talks.".to_owned())
-            }
+            Self::NotFound => (
+                StatusCode::NOT_FOUND,
+                None,
+                said("There is nothing here any more; go back to the waiting talks.").into_owned(),
+            ),
             Self::Wrong(sentence) => (StatusCode::BAD_REQUEST, None, sentence),
             Self::Store(StoreError::NameTaken) => (StatusCode::CONFLICT, None, StoreError::NameTaken.to_string()),
             Self::Store(error) => {
@@ -83,7 +101,7 @@ impl IntoResponse for Fault {
                 (StatusCode::SERVICE_UNAVAILABLE, None, sentence)
             }
             Self::Failed => {
-                (StatusCode::INTERNAL_SERVER_ERROR, None, "The page could not be made; see the log.".to_owned())
+                (StatusCode::INTERNAL_SERVER_ERROR, None, said("The page could not be made; see the log.").into_owned())
             }
         };
         let frame = Frame::new("This did not work", member.as_ref());

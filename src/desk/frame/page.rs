@@ -39,7 +39,7 @@ impl<'a> Frame<'a> {
 
     /// The language of the page's words.
     pub fn language(&self) -> &'static str {
-        &words::chosen().code
+        words::code()
     }
 
     pub fn languages(&self) -> &'static [Words] {

@@ -20,8 +20,8 @@ pub const COOKIE_NAME: &str = "noonwater_words";
 /// The file of a language folder that holds the desk's words: English on the left.
 const FILE: &str = "desk.toml";
 
-/// The language in which the pages themselves are written.
-const WRITTEN: (&str, &str) = ("en", "English");
+/// Under this the file gives the language its own name.
+const NAME: &str = "name of this language";
 
 /// One language's words, by the English ones.
 pub struct Words {
@@ -30,15 +30,16 @@ pub struct Words {
     said: BTreeMap<String, String>,
 }
 
+/// The language in which the pages are written comes first: its file gives no sentence another wording.
 static ALL: LazyLock<Vec<Words>> = LazyLock::new(|| {
     let read = shipped::folders().into_iter().filter_map(|(code, files)| {
         let mut said: BTreeMap<String, String> = toml::from_str(files.get(FILE)?).ok()?;
-        let name = said.remove("language").unwrap_or_else(|| code.clone());
+        let name = said.remove(NAME).unwrap_or_else(|| code.clone());
         Some(Words { code, name, said })
     });
-    let (code, name) = WRITTEN;
-    let written = Words { code: code.to_owned(), name: name.to_owned(), said: BTreeMap::new() };
-    std::iter::once(written).chain(read.filter(|words| words.code != code)).collect()
+    let mut all: Vec<Words> = read.collect();
+    all.sort_by_key(|words| !words.said.is_empty());
+    all
 });
 
 task_local! {
@@ -51,14 +52,18 @@ pub fn languages() -> &'static [Words] {
 }
 
 /// The language of the page that is being made.
-pub fn chosen() -> &'static Words {
-    let at = CHOSEN.try_with(|at| *at).unwrap_or_default();
-    &ALL[at.min(ALL.len() - 1)]
+fn chosen() -> Option<&'static Words> {
+    ALL.get(CHOSEN.try_with(|at| *at).unwrap_or_default())
+}
+
+/// Its code, for the page to say.
+pub fn code() -> &'static str {
+    chosen().map_or("", |words| &words.code)
 }
 
 /// A sentence in the page's language; as it is written where that language has none.
 pub fn said(text: &str) -> Cow<'_, str> {
-    chosen().said.get(text).map_or(Cow::Borrowed(text), |said| Cow::Owned(said.clone()))
+    chosen().and_then(|words| words.said.get(text)).map_or(Cow::Borrowed(text), |said| Cow::Owned(said.clone()))
 }
 
 /// The same with values in the stead of their names in braces.
@@ -90,7 +95,7 @@ pub struct Choice {
 
 /// Keeps the language that was chosen, and shows the same page again.
 pub async fn choose(headers: HeaderMap, Form(choice): Form<Choice>) -> Response {
-    let code = ALL.iter().find(|words| words.code == choice.code).map_or(WRITTEN.0, |words| &words.code);
+    let code = ALL.iter().find(|words| words.code == choice.code).map_or_else(code, |words| &words.code);
     let from = headers.get(header::REFERER).and_then(|value| value.to_str().ok()).unwrap_or_default();
     let path = from.split_once("://").and_then(|(_, rest)| rest.find('/').map(|at| &rest[at..]));
     let path = path.filter(|path| path.starts_with("/desk/") || *path == "/api").unwrap_or("/desk/waiting");

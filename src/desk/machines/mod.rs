@@ -4,3 +4,4 @@ pub mod answers;
 pub mod health;
 pub mod metrics;
 pub mod openapi;
+pub mod records;

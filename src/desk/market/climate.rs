@@ -2,6 +2,7 @@
 
 use crate::desk::frame::chart::{Chart, Curve, Figure};
 use crate::desk::frame::months::MONTHS;
+use crate::desk::frame::words::said;
 use crate::sizing::Climate;
 
 pub fn figures(climate: &Climate) -> Vec<Figure> {
@@ -11,23 +12,26 @@ pub fn figures(climate: &Climate) -> Vec<Figure> {
         name,
         points: weather.iter().enumerate().map(|(month, of_month)| (month as f64, value(of_month))).collect(),
     };
-    let months = || MONTHS.iter().map(|name| (*name).to_owned()).collect::<Vec<_>>();
+    let months = || MONTHS.iter().map(|name| said(name).into_owned()).collect::<Vec<_>>();
     let table = |values: &[fn(&crate::sizing::weather::place::Weather) -> f64]| {
         let rows = weather.iter().zip(MONTHS).map(|(of_month, name)| {
-            [name.to_owned()].into_iter().chain(values.iter().map(|value| format!("{:.1}", value(of_month)))).collect()
+            [said(name).into_owned()]
+                .into_iter()
+                .chain(values.iter().map(|value| format!("{:.1}", value(of_month))))
+                .collect()
         });
         rows.collect::<Vec<Vec<String>>>()
     };
     let figure = |chart: Chart, head: &[&str], rows| Figure {
         title: chart.title.clone(),
         svg: chart.svg(),
-        head: ["Month"].iter().chain(head).map(|name| (*name).to_owned()).collect(),
+        head: ["Month"].iter().chain(head).map(|name| said(name).into_owned()).collect(),
         rows,
     };
     let sun = Chart {
         id: "sun",
-        title: "Sun on the flat and what the air draws".to_owned(),
-        description: "Mean daily sun and reference evapotranspiration of each month.".to_owned(),
+        title: said("Sun on the flat and what the air draws").into_owned(),
+        description: said("Mean daily sun and reference evapotranspiration of each month.").into_owned(),
         x_name: "month",
         y_name: "a day",
         x_names: months(),
@@ -38,8 +42,8 @@ pub fn figures(climate: &Climate) -> Vec<Figure> {
     };
     let rain = Chart {
         id: "rain",
-        title: "Rain".to_owned(),
-        description: "Rain of each month.".to_owned(),
+        title: said("Rain").into_owned(),
+        description: said("Rain of each month.").into_owned(),
         x_name: "month",
         y_name: "mm",
         x_names: months(),
@@ -49,8 +53,9 @@ pub fn figures(climate: &Climate) -> Vec<Figure> {
     };
     let warmth = Chart {
         id: "warmth",
-        title: "Warmth".to_owned(),
-        description: "Mean daily highest and lowest temperature of each month; below zero is drawn as zero.".to_owned(),
+        title: said("Warmth").into_owned(),
+        description: said("Mean daily highest and lowest temperature of each month; below zero is drawn as zero.")
+            .into_owned(),
         x_name: "month",
         y_name: "°C",
         x_names: months(),

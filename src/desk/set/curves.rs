@@ -2,6 +2,7 @@
 
 use crate::desk::frame::chart::{Chart, Curve, Figure};
 use crate::desk::frame::months::MONTHS;
+use crate::desk::frame::words::{said, said_with};
 use crate::sizing::advice::advise::Advice;
 
 use crate::sizing::parts::pipe::{BORES_MM, Pipe};
@@ -57,7 +58,13 @@ impl Curves {
             let head_m = pump.head_m(noon.speed, m3_s(flow));
             (flow, static_m + pipe.loss_m(m3_s(flow)), (head_m >= 0.0).then_some(head_m))
         });
-        let bores = BORES_MM
+        let mut tried = BORES_MM.to_vec();
+        // The bore in use stands among them, whatever it is.
+        if !tried.iter().any(|bore| (bore - used.bore_mm).abs() < 0.05) {
+            tried.push(used.bore_mm);
+            tried.sort_by(f64::total_cmp);
+        }
+        let bores = tried
             .iter()
             .map(|&bore_mm| Ok((bore_mm, Pipe::new(used.pipe_m, bore_mm, used.pipe_kind)?.loss_m(m3_s(noon_l_min)))))
             .collect::<Result<Vec<_>, SizingError>>()?;
@@ -72,10 +79,18 @@ impl Curves {
         let pump = self.meeting.iter().filter_map(|(flow, _, head)| Some((*flow, (*head)?))).collect();
         let pipe = self.meeting.iter().map(|(flow, head, _)| (*flow, *head)).collect();
         let noon = &advice.bright_noon;
-        let title = "Pump and pipe at bright noon".to_owned();
+        let title = said("Pump and pipe at bright noon").into_owned();
         let chart = Chart {
             id: "meet",
-            description: format!("They meet at {:.1} l/min and {:.1} m.", self.noon_l_min, noon.head_m),
+            description: said_with(
+                "Pump and pipe meet at {flow} l/min and {head} m; {loss} m of that is lost in the pipe.",
+                &[
+                    ("flow", &format!("{:.1}", self.noon_l_min)),
+                    ("head", &format!("{:.1}", noon.head_m)),
+                    ("loss", &format!("{:.2}", noon.pipe_loss_m)),
+                ],
+            ),
+            mark_name: format!("{:.1} l/min, {:.1} m", self.noon_l_min, noon.head_m),
             title: title.clone(),
             x_name: "flow of one pump, l/min",
             y_name: "head, m",
@@ -92,11 +107,22 @@ impl Curves {
         figure(title, &chart, &["Flow, l/min", "Pump, m", "Lift and pipe, m"], rows.collect())
     }
 
+    /// What turning the panels brings on a bright day.
+    fn day_in_words(&self) -> String {
+        let litres = |flow: fn(&(f64, f64, f64)) -> f64| self.hours.iter().map(flow).sum::<f64>() * 60.0;
+        let (flat, turned) = (litres(|hour| hour.1), litres(|hour| hour.2));
+        let m3 = |litres: f64| format!("{:.1}", litres / 1000.0);
+        said_with(
+            "On a bright day some {flat} m³ with the panels flat and {turned} m³ turned by hand.",
+            &[("flat", &m3(flat)), ("turned", &m3(turned))],
+        )
+    }
+
     fn day(&self) -> Figure {
-        let title = "Flow through the bright day".to_owned();
+        let title = said("Flow through the bright day").into_owned();
         let chart = Chart {
             id: "day",
-            description: "Flow by solar hour with the panels flat and turned by hand.".to_owned(),
+            description: self.day_in_words(),
             title: title.clone(),
             x_name: "solar hour",
             y_name: "l/min",
@@ -123,10 +149,22 @@ impl Curves {
     }
 
     fn pipe(&self, advice: &Advice) -> Figure {
-        let title = format!("Head lost in {:.0} m of pipe at {:.1} l/min", advice.sheet.pipe_m, self.noon_l_min);
+        let title = said_with(
+            "Head lost in {m} m of pipe at {flow} l/min",
+            &[("m", &format!("{:.0}", advice.sheet.pipe_m)), ("flow", &format!("{:.1}", self.noon_l_min))],
+        );
+        let used = self.bores.iter().position(|(bore, _)| (bore - advice.sheet.bore_mm).abs() < 0.05);
+        let lost = |at: usize| self.bores.get(at).map(|(bore, loss)| (format!("{bore:.0}"), format!("{loss:.2}")));
+        let (mm, loss) = used.and_then(lost).unwrap_or_default();
+        let (wider_mm, wider_loss) = used.and_then(|at| lost(at + 1)).unwrap_or((mm.clone(), loss.clone()));
         let chart = Chart {
             id: "pipe",
-            description: "Head lost at the flow of bright noon, by the bore of the pipe.".to_owned(),
+            description: said_with(
+                "The pipe in use, {mm} mm, takes {loss} m at bright noon; {wider} mm would take {less} m.",
+                &[("mm", &mm), ("loss", &loss), ("wider", &wider_mm), ("less", &wider_loss)],
+            ),
+            used_bar: used,
+            bar_values: true,
             title: title.clone(),
             x_name: "bore, mm",
             y_name: "m",
@@ -141,7 +179,7 @@ impl Curves {
 }
 
 fn figure(title: String, chart: &Chart, head: &[&str], rows: Vec<Vec<String>>) -> Figure {
-    Figure { title, svg: chart.svg(), head: head.iter().map(|name| (*name).to_owned()).collect(), rows }
+    Figure { title, svg: chart.svg(), head: head.iter().map(|name| said(name).into_owned()).collect(), rows }
 }
 
 /// The bright day of the design month, flat and turned, with everything else as it is.
@@ -180,13 +218,34 @@ fn hours(advice: &Advice, climate: &Climate, label: PumpLabel) -> Result<Vec<(f6
         .collect())
 }
 
+/// Which month is the hardest, and whether its water is enough.
+fn year_in_words(advice: &Advice) -> String {
+    let Some(garden_m2) = advice.sheet.garden_m2 else {
+        return said("Water on the mean day and on a poor day of each month; no garden was told.").into_owned();
+    };
+    let margin = |month: usize| {
+        let of_month = &advice.months[month];
+        of_month.water.water_m3_day - of_month.need_l_m2_day * garden_m2 / 1000.0
+    };
+    let hardest = (0..12).min_by(|a, b| margin(*a).total_cmp(&margin(*b))).unwrap_or_default();
+    let of_month = &advice.months[hardest];
+    said_with(
+        "The hardest month is {month}: {water} m³ on the mean day, {need} m³ needed.",
+        &[
+            ("month", &said(MONTHS[hardest])),
+            ("water", &format!("{:.1}", of_month.water.water_m3_day)),
+            ("need", &format!("{:.1}", of_month.need_l_m2_day * garden_m2 / 1000.0)),
+        ],
+    )
+}
+
 /// Water against need: the need is the garden's where one is told, else left out.
 fn year(advice: &Advice) -> Figure {
     let garden_m2 = advice.sheet.garden_m2;
     let by_month = |value: &dyn Fn(usize) -> f64| (0..12).map(|month| (month as f64, value(month))).collect::<Vec<_>>();
     let months = &advice.months;
     let need = |month: usize| garden_m2.map_or(0.0, |garden| months[month].need_l_m2_day * garden / 1000.0);
-    let title = "Water against need through the year".to_owned();
+    let title = said("Water against need through the year").into_owned();
     let mut curves = vec![
         Curve { class: "one", name: "mean day", points: by_month(&|month| months[month].water.water_m3_day) },
         Curve { class: "two", name: "poor day", points: by_month(&|month| months[month].water.poor_day_m3) },
@@ -194,11 +253,11 @@ fn year(advice: &Advice) -> Figure {
     curves.retain(|curve| !curve.points.is_empty());
     let chart = Chart {
         id: "year",
-        description: "Water on the mean day and on a poor day of each month, and what the garden needs.".to_owned(),
+        description: year_in_words(advice),
         title: title.clone(),
         x_name: "month",
         y_name: "m³ a day",
-        x_names: MONTHS.iter().map(|name| (*name).to_owned()).collect(),
+        x_names: MONTHS.iter().map(|name| said(name).into_owned()).collect(),
         curves,
         bars: if garden_m2.is_some() { (0..12).map(need).collect() } else { Vec::new() },
         bars_name: "need",
@@ -208,7 +267,7 @@ fn year(advice: &Advice) -> Figure {
         let needed = if garden_m2.is_some() { format!("{:.1}", need(month)) } else { "-".to_owned() };
         let water = &months[month].water;
         vec![
-            MONTHS[month].to_owned(),
+            said(MONTHS[month]).into_owned(),
             format!("{:.1}", water.water_m3_day),
             format!("{:.1}", water.poor_day_m3),
             needed,

@@ -84,11 +84,11 @@ pub async fn show_set(
         if let Some(talk) = talk.as_ref().filter(|_| known.tests.is_empty()) {
             known.carry_tests(&talk.known, Utc::now());
         }
-        let advice = answer_sheet(&world, &known, Depth::Answer)
+        let advice = answer_sheet(&world, &known, Depth::WithFixes)
             .map_err(|error| format!("No advice: {}.", why_none(&world, &error)))?;
         let climate = world.place(&advice.sheet.place).ok_or_else(|| "the place is gone; name another".to_owned())?;
         let curves = Curves::of(&advice, &climate).map_err(|error| error.to_string())?;
-        Ok::<_, String>((view(&advice), curves.figures(&advice), Costs::of(&advice.money)))
+        Ok::<_, String>((view(&world, &advice), curves.figures(&advice), Costs::of(&advice)))
     });
     let frame = Frame::new("One set", Some(&member));
     let mut page = SetPage {

@@ -9,11 +9,13 @@ use chrono::Utc;
 use serde::Deserialize;
 use uuid::Uuid;
 
+use crate::desk::frame::clock::Clock;
 use crate::desk::frame::fault::Fault;
 use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};
+use crate::desk::frame::words::said;
 use crate::desk::state::Desk;
 use crate::store::{AuditRow, KeyRow, StaffRow};
 
@@ -95,12 +97,32 @@ pub struct Before {
 #[template(path = "look/audit.html", config = "src/askama.toml")]
 struct AuditPage<'a> {
     frame: Frame<'a>,
+    clock: Clock,
     rows: Vec<AuditRow>,
     next: Option<i64>,
+}
+
+impl AuditPage<'_> {
+    /// Where what was done can be looked at, and its name there; what it was done to by itself where there is no such page.
+    fn link(&self, row: &AuditRow) -> Option<(String, String)> {
+        let is = |what: &str| row.did.contains(what);
+        let id = row.about.split([' ', ':']).next().filter(|id| id.parse::<Uuid>().is_ok());
+        let name: String = form_urlencoded::byte_serialize(row.about.as_bytes()).collect();
+        match id {
+            Some(id) if is("talk") || is("grower") => {
+                Some((format!("/desk/growers/{id}"), said("the grower").into_owned()))
+            }
+            Some(id) if is("list") || is(" row") => Some((format!("/desk/bulk/{id}"), said("the list").into_owned())),
+            None if is("place") && !is("took out") => {
+                Some((format!("/desk/places/{}", name.replace('+', "%20")), row.about.clone()))
+            }
+            _ => None,
+        }
+    }
 }
 
 pub async fn audit(State(desk): State<Arc<Desk>>, member: Member, Query(before): Query<Before>) -> Result<Response, Fault> {
     let rows = desk.store.audit(before.before, SHOWN).await?;
     let next = (rows.len() as i64 == SHOWN).then(|| rows.last().map(|row| row.id)).flatten();
-    show(&AuditPage { frame: Frame::new("Who did what", Some(&member)), rows, next })
+    show(&AuditPage { frame: Frame::new("Who did what", Some(&member)), clock: desk.clock(), rows, next })
 }

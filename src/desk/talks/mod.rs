@@ -6,7 +6,7 @@ pub mod grower;
 mod ready;
 mod sheet;
 pub mod talk;
-mod told;
+pub mod told;
 pub mod tryout;
 pub mod undelivered;
 pub mod waiting;

@@ -5,8 +5,8 @@ use chrono::{DateTime, Utc};
 use crate::desk::frame::words;
 use crate::language::{Command, Field, Language};
 use crate::reply::{PhoneText, Room, render};
-use crate::talk::{Asked, Channel, Known, Safety, Say, Talk};
-use crate::turn::{World, turn};
+use crate::talk::{Channel, Known, Safety, Say, Talk};
+use crate::turn::{Turn, World, of_sheet, turn};
 
 /// A ready-made reply.
 pub struct Ready {
@@ -33,11 +33,10 @@ pub fn replies(world: &World, language: &Language, known: &Known, now: DateTime<
     let said = |say: Say| render(language, &[say], Room::Parts(1));
     let mut ready = Vec::new();
     let mut add = |key: String, name: String, text: PhoneText| ready.push(Ready { key, name, text });
-    // The same garden, the grower agrees: the program answers the sheet as it stands.
-    let same = Asked::StillSame { facts: Vec::new(), command: None };
-    let agreed = (!known.is_empty()).then(|| answer(world, language, known, Command::Yes, Some(same), now)).flatten();
-    let asked = ASKED.iter().map(|(command, name)| (*name, answer(world, language, known, *command, None, now)));
-    let answers = std::iter::once(("the answer to this sheet", agreed)).chain(asked);
+    let talk = talk_of(language, known);
+    let whole = (!known.is_empty()).then(|| answered(of_sheet(world, &talk, now))).flatten();
+    let asked = ASKED.iter().map(|(command, name)| (*name, turned(world, language, &talk, *command, now)));
+    let answers = std::iter::once(("the answer to this sheet", whole)).chain(asked);
     for (name, first) in answers {
         let (mut next, mut n) = (first, 1);
         while let Some(step) = next {
@@ -69,23 +68,19 @@ struct Answered {
     talk: Talk,
 }
 
-/// What the program itself would answer to a word on a sheet, its tests and all.
-fn answer(
-    world: &World,
-    language: &Language,
-    known: &Known,
-    command: Command,
-    asked: Option<Asked>,
-    now: DateTime<Utc>,
-) -> Option<Answered> {
+/// A talk with this sheet, its tests and all.
+fn talk_of(language: &Language, known: &Known) -> Talk {
     // Staff have looked at the values: none is asked back.
     let doubted = Field::ALL.to_vec();
-    let talk = Talk { language: Some(language.code.clone()), known: known.clone(), asked, doubted, ..Talk::default() };
-    turned(world, language, &talk, command, now)
+    Talk { language: Some(language.code.clone()), known: known.clone(), doubted, ..Talk::default() }
 }
 
+/// What the program itself would answer to a word.
 fn turned(world: &World, language: &Language, talk: &Talk, command: Command, now: DateTime<Utc>) -> Option<Answered> {
-    let turn = turn(world, talk, language.command(command)?, Channel::Sms, now);
+    answered(turn(world, talk, language.command(command)?, Channel::Sms, now))
+}
+
+fn answered(turn: Turn) -> Option<Answered> {
     Some(Answered { text: turn.reply?, talk: turn.talk })
 }
 

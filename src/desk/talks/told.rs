@@ -42,7 +42,7 @@ pub fn lines_of(rows: Vec<HistoryRow>, world: &World, language: &Language) -> Ve
 }
 
 /// How far a message that went out has come.
-fn state_in_words(state: &str) -> String {
+pub fn state_in_words(state: &str) -> String {
     let words = match state {
         "queued" | "leased" => "on its way",
         "taken" => "with the network",
@@ -50,6 +50,8 @@ fn state_in_words(state: &str) -> String {
         "failed" => "the phone did not get it",
         "expired" => "the network gave it up",
         "undelivered" => "not delivered",
+        "refused" => "the network refused it",
+        "stopped" => "not sent: opted out",
         other => other,
     };
     said(words).into_owned()

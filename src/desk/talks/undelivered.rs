@@ -10,6 +10,7 @@ use serde::Deserialize;
 use tracing::warn;
 use uuid::Uuid;
 
+use crate::desk::frame::clock::Clock;
 use crate::desk::frame::fault::Fault;
 use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
@@ -26,6 +27,7 @@ const SHOWN: i64 = 200;
 #[template(path = "look/undelivered.html", config = "src/askama.toml")]
 struct UndeliveredPage<'a> {
     frame: Frame<'a>,
+    clock: Clock,
     lines: Vec<LineShown>,
     /// Lines by which what was given up can be sent instead.
     ways: Vec<String>,
@@ -67,7 +69,15 @@ async fn page(desk: &Desk, member: &Member, problem: Option<String>) -> Result<R
     let names = desk.lines.names();
     let lines = desk.store.lines_now().await?.into_iter().map(|now| LineShown::of(now, &names, Utc::now())).collect();
     let (is_wrong, ways) = (problem.is_some(), desk.lines.sending_names());
-    let page = UndeliveredPage { frame: Frame::new("Undelivered", Some(member)), lines, ways, rows, total, problem };
+    let page = UndeliveredPage {
+        frame: Frame::new("Undelivered", Some(member)),
+        clock: desk.clock(),
+        lines,
+        ways,
+        rows,
+        total,
+        problem,
+    };
     if is_wrong { show_wrong(&page) } else { show(&page) }
 }
 

@@ -22,7 +22,7 @@ use crate::desk::state::Desk;
 use crate::store::{Hand, WaitingFilter, WaitingRow};
 
 /// Rows of one page: with them the page stays under 30 KiB.
-const SHOWN: i64 = 40;
+const SHOWN: i64 = 30;
 
 /// Talks that are tried when the next one is taken: others take at the same time.
 const TRIED: i64 = 20;

@@ -51,3 +51,39 @@ pub enum ReplyTrouble {
     #[error("{key} cannot be put together: {what}")]
     Unresolved { key: String, what: String },
 }
+
+impl ReplyTrouble {
+    /// The message or term that it is about.
+    fn key(&self) -> Option<&str> {
+        use ReplyTrouble::*;
+        match self {
+            NoLanguage { .. } | Syntax { .. } => None,
+            Duplicate { key }
+            | NoText { key }
+            | UnknownAttribute { key, .. }
+            | Function { key, .. }
+            | UnknownReference { key, .. }
+            | Circular { key }
+            | ValueInTerm { key, .. }
+            | Mixed { key, .. }
+            | MissingKey { key }
+            | MissingLength { key, .. }
+            | UnknownKey { key }
+            | MissingValue { key, .. }
+            | UnusedValue { key, .. }
+            | NotACount { key, .. }
+            | NotACode { key, .. }
+            | MissingCode { key, .. }
+            | UnknownCode { key, .. }
+            | Blank { key, .. }
+            | Unresolved { key, .. } => Some(key),
+        }
+    }
+
+    /// The line of a file's text on which the message begins that it is about, from 1; a fault of syntax tells its own.
+    pub fn line(&self, text: &str) -> Option<usize> {
+        let key = self.key()?;
+        let begins = |line: &str| line.strip_prefix(key).is_some_and(|rest| rest.trim_start().starts_with('='));
+        text.lines().position(begins).map(|at| at + 1)
+    }
+}

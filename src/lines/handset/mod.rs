@@ -76,7 +76,7 @@ impl<R: Reception> Handset<R> {
         if text.chars().count() > TEXT_MAX {
             return Err(Refusal::field("text", format!("The text is over {TEXT_MAX} characters; write less.")));
         }
-        self.limiter.check(&from).map_err(Refusal::too_many)?;
+        self.limiter.check(&from, self.reception.is_danger(text)).map_err(Refusal::too_many)?;
         let incoming = Incoming {
             line: LINE.to_owned(),
             external_id: id.to_string(),

@@ -39,7 +39,7 @@ pub async fn message<R: Reception>(
         sent_at: fields.time(&names.at)?,
         received_at: Utc::now(),
     };
-    if let Err(wait_s) = shared.limiter.check(&incoming.from) {
+    if let Err(wait_s) = shared.limiter.check(&incoming.from, shared.reception.is_danger(&incoming.text)) {
         // A gateway that did not hear our answer brings the message again: it is safe, however much its sender writes.
         return if shared.reception.is_stored(&incoming).await {
             Ok(StatusCode::ACCEPTED)

@@ -1,5 +1,6 @@
 //! A gateway that calls us with what came in, and that we call with what goes out.
 
+pub mod events;
 mod inbound;
 mod outbound;
 

@@ -112,7 +112,7 @@ async fn keyed<R: Reception>(
         received_at: Utc::now(),
     };
     let busy = || screen(shared.reception.busy(), false);
-    if shared.limiter.check(&incoming.from).is_err() {
+    if shared.limiter.check(&incoming.from, shared.reception.is_danger(&incoming.text)).is_err() {
         unseen.is_seen();
         return Ok(busy());
     }

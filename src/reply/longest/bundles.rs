@@ -2,11 +2,11 @@
 
 use super::super::fit::Room;
 use super::values::{
-    LONG_WORD, answers, assumed, bores, burns, cautions, climates, costs, doubts, enough, fixes, joins, no_water,
-    only_start_read, over_driven, own, passed_over, proposals, refusals, told, took_word, wires,
+    LONG_WORD, answers, assumed, bores, burns, cautions, changed, climates, costs, doubts, enough, fixes, hours, joins,
+    no_water, only_start_read, over_driven, own, passed_over, proposals, refusals, told, took_word, wires,
 };
 use super::{BOTH, MESSAGE};
-use crate::language::{Command, Field};
+use crate::language::{Command, DangerKind, DangerLine, FaultTrees, Field, Language, Then};
 use crate::sizing::set::guess::Guess;
 use crate::talk::{Item, Menu, Say, Topic, lines_for};
 
@@ -19,8 +19,8 @@ pub struct Bundle {
     pub rooms: &'static [Room],
 }
 
-/// Every reply.
-pub fn bundles() -> Vec<Bundle> {
+/// Every reply; how faults are looked for is the language's own.
+pub fn bundles(language: &Language) -> Vec<Bundle> {
     let mut all = Bundles(Vec::new());
     all.advices();
     all.about_advices();
@@ -29,7 +29,11 @@ pub fn bundles() -> Vec<Bundle> {
     all.troubles();
     all.menus();
     all.season();
-    for say in [Say::Stopped, Say::HandedOver, Say::Forgotten, Say::Busy, Say::Started] {
+    all.compared();
+    all.faults(&language.faults);
+    all.dangers();
+    all.topics();
+    for say in [Say::Stopped, Say::HandedOver, Say::StillHandedOver, Say::Forgotten, Say::Busy, Say::Started] {
         all.add(super::saying_name(&say), BOTH, vec![vec![say]]);
     }
     all.0
@@ -56,7 +60,7 @@ impl Bundles {
         let dry = vec![Say::WellRunsDry];
         let well = [dry.clone(), burns()].concat();
         let mismatch = vec![Say::Mismatch { panels_v: 199.0, pump_v: 99.0 }];
-        let hours = vec![Say::Hours { hours: 9.5, garden_m2: 99_000.0, bed_minutes: 99.9, bed_cans: 99.0 }];
+        let sun_hours = vec![Say::Hours { hours: 9.5, garden_m2: 99_000.0, bed_minutes: 99.9, bed_cans: 99.0 }];
         // A pump that stands too high has no use for other warnings.
         let high = vec![Say::SuctionTooHigh { greatest_m: 5.5 }];
         let asks = Guess::ALL.map(Say::AskGuess);
@@ -67,7 +71,7 @@ impl Bundles {
             let after = vec![vec![assumed()], climates(), cautions(), on.clone(), vec![passed_over()]];
             [before, middle, after].concat()
         };
-        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), mismatch, well.clone(), hours, own()]));
+        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), mismatch, well.clone(), sun_hours, own()]));
         let unusual: Vec<Say> = doubts().into_iter().map(Say::Unusual).collect();
         self.add(
             "unusual",
@@ -146,6 +150,59 @@ impl Bundles {
                 let wires = vec![vec![took_word()], vec![told()], burns(), wires(), joins(), lines.clone()];
                 self.add_both("wire", [wires, vec![own()]].concat(), &[BACK]);
             }
+        }
+    }
+
+    fn compared(&mut self) {
+        let changed = changed();
+        let over = over_driven();
+        let sure = [(1, Item::Yes), (2, Item::No), BACK];
+        self.add("compared", &[MESSAGE], vec![changed.clone(), over, cautions()]);
+        let keys = sure.map(|(key, item)| vec![Say::Choice(key, item)]);
+        self.add("compared", &[Room::Screen], [vec![changed, cautions()], keys.to_vec()].concat());
+        self.add_both("sheet-kept", vec![vec![Say::SheetKept]], &[BACK]);
+    }
+
+    /// Each step with what the engine knows before the first one, each ending with what comes after it.
+    fn faults(&mut self, trees: &FaultTrees) {
+        let knows = || [over_driven(), hours()].concat();
+        let noon = || vec![Say::Noon { flow_l_min: 999.0, pipe_loss_m: 99.5, bore_mm: 199.5 }];
+        for (name, tree) in trees.iter() {
+            for step in tree.steps.keys() {
+                let ask = vec![Say::FaultStep { tree: name.to_owned(), step: step.clone() }];
+                let before = if *step == tree.first { vec![knows()] } else { Vec::new() };
+                self.add(&format!("{name}-{step}"), &[MESSAGE], [before, vec![ask.clone()]].concat());
+                let keys = [(1, Item::Yes), (2, Item::No), BACK].map(|(key, item)| vec![Say::Choice(key, item)]);
+                self.add(&format!("{name}-{step}"), &[Room::Screen], [vec![ask], keys.to_vec()].concat());
+            }
+            for (end, ending) in &tree.ends {
+                let said = vec![Say::FaultEnd { tree: name.to_owned(), end: end.clone() }];
+                let after = match ending.then {
+                    Then::Solved | Then::Part => Vec::new(),
+                    Then::Person => vec![vec![Say::HandedOver]],
+                    Then::Test => vec![vec![Say::Guide { topic: Topic::Test, step: "bucket" }]],
+                    Then::StartsAt | Then::OverVoltage => vec![knows()],
+                    Then::ExpectedFlow => vec![noon()],
+                };
+                self.add(&format!("{name}-{end}"), &[MESSAGE], [vec![said], after].concat());
+            }
+        }
+    }
+
+    /// The answers' own length is held when a folder is read.
+    fn topics(&mut self) {
+        let topic = |part| Say::Topic { topic: "alone".to_owned(), part };
+        self.add("topic", &[MESSAGE], vec![vec![topic(0), topic(1)]]);
+        let which = Say::WhichTopic { first: "panel_volts".to_owned(), second: "mixed_panels".to_owned() };
+        self.add("which topic", &[MESSAGE], vec![vec![which]]);
+    }
+
+    /// Whatever the line, the number is among the longest.
+    fn dangers(&mut self) {
+        let emergency = || Some("+44 7700 900000".to_owned());
+        for kind in DangerKind::ALL {
+            let say = |line| Say::Danger { kind, line, also: Some(DangerKind::NotBreathing), emergency: emergency() };
+            self.add(kind.name(), BOTH, vec![DangerLine::ALL.map(say).to_vec()]);
         }
     }
 

@@ -9,7 +9,7 @@ use crate::sizing::advice::changes::Change;
 use crate::sizing::advice::cure::Cure;
 use crate::sizing::money::costs::Money;
 use crate::sizing::set::verdict::Verdict;
-use crate::talk::{Assumption, Known, PlaceSource, ProposedSet, Safety, Say};
+use crate::talk::{Assumption, Compared, Known, Outcome, PlaceSource, ProposedSet, Safety, Say};
 use crate::terms::{StanceKind, Watering};
 use crate::units::{Quantity, Unit};
 
@@ -261,4 +261,27 @@ pub fn doubts() -> Vec<Trouble> {
 /// That the figures are the set's own.
 pub fn own() -> Vec<Say> {
     vec![Say::OwnNumbers { tests: 12 }]
+}
+
+/// A set beside itself with something changed.
+pub fn changed() -> Vec<Say> {
+    let outcome = Outcome { verdict: Some(Verdict::Tight), water_m3_day: 999.0, area_m2: Some(99_500.0) };
+    let pump = PumpFact {
+        label_v: Some(399.5),
+        flow_l_h: Some(99_999.0),
+        head_m: Some(199.5),
+        amps: Some(99.5),
+        electronics: Some(false),
+        displacement: None,
+        count: Some(10),
+        class: None,
+    };
+    [FactValue::Pump(pump), FactValue::Panel { count: Some(199), each_w: Some(999.5), total_w: None }]
+        .map(|fact| Say::Compared(Box::new(Compared { changed: vec![fact], now: outcome, then: outcome })))
+        .to_vec()
+}
+
+/// Good hours in every month.
+pub fn hours() -> Vec<Say> {
+    (1..=12).map(|month| Say::GoodHours { month, from_h: 10.5, to_h: 17.5 }).collect()
 }

@@ -24,6 +24,8 @@ pub struct NewBulkRow {
     pub cells: Value,
     pub text: String,
     pub number: Option<String>,
+    /// A number was told that cannot be one.
+    pub is_rejected: bool,
     pub language: Option<String>,
     pub place: Option<String>,
 }
@@ -40,6 +42,9 @@ pub struct BulkList {
     pub columns: Value,
     pub language: Option<String>,
     pub place: Option<String>,
+    /// What was seen of the file's form.
+    pub notes: Value,
+    pub stopped_at: Option<DateTime<Utc>>,
 }
 
 /// How far a list has come.
@@ -95,6 +100,9 @@ pub struct BulkRow {
     pub trouble: Option<String>,
     pub problem: Option<String>,
     pub sent: Option<Uuid>,
+    /// How far the message that was sent has come.
+    pub sent_state: Option<String>,
+    pub number_note: Option<String>,
 }
 
 /// Which rows of a list.
@@ -135,14 +143,73 @@ impl Step<'_> {
         Ok(())
     }
 
-    /// Names the columns of a list, which are known when all its rows are.
-    pub async fn set_bulk_columns(&mut self, list: Uuid, columns: &Value) -> Result<(), StoreError> {
-        sqlx::query("update bulk_list set columns = $2 where id = $1")
+    /// Names the columns of a list and what was seen of its form, which are known when all its rows are; a number that stands
+    /// in an earlier row is flagged.
+    pub async fn set_bulk_columns(&mut self, list: Uuid, columns: &Value, notes: &Value) -> Result<(), StoreError> {
+        sqlx::query("update bulk_list set columns = $2, notes = $3 where id = $1")
             .bind(list)
             .bind(columns)
+            .bind(notes)
+            .execute(self.opened.on())
+            .await?;
+        sqlx::query(
+            "update bulk_row set number_note = 'twice'
+             from (select number, min(n) as first from bulk_row where list = $1 and number is not null group by number
+                   having count(*) > 1) known
+             where list = $1 and bulk_row.number = known.number and n > known.first",
+        )
+        .bind(list)
+        .execute(self.opened.on())
+        .await?;
+        Ok(())
+    }
+
+    pub async fn rename_bulk_list(&mut self, list: Uuid, name: &str) -> Result<(), StoreError> {
+        sqlx::query("update bulk_list set name = $2 where id = $1").bind(list).bind(name).execute(self.opened.on()).await?;
+        Ok(())
+    }
+
+    /// Deletes a list with its rows; what was sent of it stays with its grower.
+    pub async fn delete_bulk_list(&mut self, list: Uuid) -> Result<(), StoreError> {
+        sqlx::query("delete from bulk_list where id = $1").bind(list).execute(self.opened.on()).await?;
+        Ok(())
+    }
+
+    /// Rows that wait are left alone until the list goes on.
+    pub async fn stop_bulk_list(&mut self, list: Uuid, stopped_at: Option<DateTime<Utc>>) -> Result<(), StoreError> {
+        sqlx::query("update bulk_list set stopped_at = $2 where id = $1")
+            .bind(list)
+            .bind(stopped_at)
             .execute(self.opened.on())
             .await?;
         Ok(())
+    }
+
+    /// Has every row that was not sent answered anew, by the places and prices of now.
+    pub async fn answer_bulk_anew(&mut self, list: Uuid) -> Result<u64, StoreError> {
+        let done = sqlx::query(
+            "update bulk_row set state = 'waiting', reply = null, encoding = null, parts = null, verdict = null,
+                    water_m3_day = null, area_m2 = null, trouble = null, problem = null
+             where list = $1 and sent is null and state = 'done'",
+        )
+        .bind(list)
+        .execute(self.opened.on())
+        .await?;
+        Ok(done.rows_affected())
+    }
+
+    /// Rows whose message never reached a phone can be sent again.
+    pub async fn unsend_failed(&mut self, list: Uuid) -> Result<u64, StoreError> {
+        let done = sqlx::query(
+            "update bulk_row set sent = null from outbox
+             where list = $1 and outbox.id = bulk_row.sent
+               and outbox.state in ('refused', 'undelivered', 'failed', 'expired')
+               and not exists (select 1 from sending where sending.id = outbox.id and sending.due_at is not null)",
+        )
+        .bind(list)
+        .execute(self.opened.on())
+        .await?;
+        Ok(done.rows_affected())
     }
 
     /// Adds rows to a list, the first of them numbered `from`; gives the number of the next.
@@ -152,10 +219,10 @@ impl Step<'_> {
             rows.iter().map(|row| get(row).clone()).collect()
         };
         sqlx::query(
-            "insert into bulk_row (list, n, cells, text, number, language, place)
-             select $1, $2 + ordinality - 1, cells, text, number, language, place
-             from unnest($3::jsonb[], $4::text[], $5::text[], $6::text[], $7::text[])
-                  with ordinality as t(cells, text, number, language, place, ordinality)",
+            "insert into bulk_row (list, n, cells, text, number, language, place, number_note)
+             select $1, $2 + ordinality - 1, cells, text, number, language, place, case when rejected then 'rejected' end
+             from unnest($3::jsonb[], $4::text[], $5::text[], $6::text[], $7::text[], $8::bool[])
+                  with ordinality as t(cells, text, number, language, place, rejected, ordinality)",
         )
         .bind(list)
         .bind(from)
@@ -164,6 +231,7 @@ impl Step<'_> {
         .bind(of(|row| &row.number))
         .bind(of(|row| &row.language))
         .bind(of(|row| &row.place))
+        .bind(rows.iter().map(|row| row.is_rejected).collect::<Vec<_>>())
         .execute(self.opened.on())
         .await?;
         let next = i32::try_from(rows.len()).ok().and_then(|added| from.checked_add(added));
@@ -188,7 +256,7 @@ impl Step<'_> {
              from bulk_row join bulk_list on bulk_list.id = bulk_row.list
              where state = 'waiting' and bulk_row.list = (
                  select id from bulk_list oldest
-                 where started_at is not null
+                 where started_at is not null and stopped_at is null
                    and exists (select 1 from bulk_row waits where waits.list = oldest.id and waits.state = 'waiting')
                  order by created_at limit 1
              )
@@ -199,22 +267,33 @@ impl Step<'_> {
         .await?)
     }
 
-    pub async fn bulk_row_done(&mut self, list: Uuid, n: i32, answer: &BulkAnswer) -> Result<(), StoreError> {
+    /// Keeps what rows were answered.
+    pub async fn bulk_rows_done(&mut self, done: &[(Uuid, i32, BulkAnswer)]) -> Result<(), StoreError> {
+        let texts = |get: fn(&BulkAnswer) -> Option<&str>| -> Vec<Option<&str>> {
+            done.iter().map(|(.., answer)| get(answer)).collect()
+        };
+        let numbers = |get: fn(&BulkAnswer) -> Option<f64>| -> Vec<Option<f64>> {
+            done.iter().map(|(.., answer)| get(answer)).collect()
+        };
         sqlx::query(
-            "update bulk_row set state = 'done', reply = $3, encoding = $4, parts = $5, verdict = $6,
-                    water_m3_day = $7, area_m2 = $8, trouble = $9, problem = $10
-             where list = $1 and n = $2",
+            "update bulk_row set state = 'done', reply = t.reply, encoding = t.encoding, parts = t.parts,
+                    verdict = t.verdict, water_m3_day = t.water_m3_day, area_m2 = t.area_m2, trouble = t.trouble,
+                    problem = t.problem
+             from unnest($1::uuid[], $2::int[], $3::text[], $4::text[], $5::int[], $6::text[], $7::float8[], $8::float8[],
+                         $9::text[], $10::text[])
+                  as t(list, n, reply, encoding, parts, verdict, water_m3_day, area_m2, trouble, problem)
+             where bulk_row.list = t.list and bulk_row.n = t.n",
         )
-        .bind(list)
-        .bind(n)
-        .bind(&answer.reply)
-        .bind(answer.encoding)
-        .bind(answer.parts)
-        .bind(answer.verdict)
-        .bind(answer.water_m3_day)
-        .bind(answer.area_m2)
-        .bind(&answer.trouble)
-        .bind(&answer.problem)
+        .bind(done.iter().map(|(list, ..)| *list).collect::<Vec<_>>())
+        .bind(done.iter().map(|(_, n, _)| *n).collect::<Vec<_>>())
+        .bind(texts(|answer| answer.reply.as_deref()))
+        .bind(texts(|answer| answer.encoding))
+        .bind(done.iter().map(|(.., answer)| answer.parts).collect::<Vec<_>>())
+        .bind(texts(|answer| answer.verdict))
+        .bind(numbers(|answer| answer.water_m3_day))
+        .bind(numbers(|answer| answer.area_m2))
+        .bind(texts(|answer| answer.trouble.as_deref()))
+        .bind(texts(|answer| answer.problem.as_deref()))
         .execute(self.opened.on())
         .await?;
         Ok(())
@@ -239,14 +318,14 @@ impl Step<'_> {
     pub async fn send_bulk(
         &mut self,
         list: Uuid,
-        line: &str,
-        hotline: &str,
+        verdict: Option<&str>,
+        (line, hotline): (&str, &str),
         now: DateTime<Utc>,
     ) -> Result<u64, StoreError> {
         let done = sqlx::query(sqlx::AssertSqlSafe(format!(
             "with chosen as (
                  select n, gen_random_uuid() as id, number, reply, encoding, parts from bulk_row
-                 where list = $1 and number is not null and {SENDABLE}
+                 where list = $1 and number is not null and {SENDABLE} and ($6::text is null or verdict = $6)
                    and not exists (select 1 from talk where talk.number = bulk_row.number
                                    and talk.stopped)
                  order by n for update
@@ -265,6 +344,7 @@ impl Step<'_> {
         .bind(hotline)
         .bind(now)
         .bind(Priority::List.rank())
+        .bind(verdict)
         .execute(self.opened.on())
         .await?;
         Ok(done.rows_affected())
@@ -275,7 +355,7 @@ impl Store {
     /// The newest lists.
     pub async fn bulk_lists(&self, limit: i64) -> Result<Vec<BulkList>, StoreError> {
         Ok(sqlx::query_as(
-            "select id, name, staff, created_at, started_at, columns, language, place from bulk_list
+            "select id, name, staff, created_at, started_at, columns, language, place, notes, stopped_at from bulk_list
              order by created_at desc limit $1",
         )
         .bind(limit)
@@ -285,7 +365,7 @@ impl Store {
 
     pub async fn bulk_list(&self, list: Uuid) -> Result<Option<BulkList>, StoreError> {
         Ok(sqlx::query_as(
-            "select id, name, staff, created_at, started_at, columns, language, place from bulk_list where id = $1",
+            "select id, name, staff, created_at, started_at, columns, language, place, notes, stopped_at from bulk_list where id = $1",
         )
         .bind(list)
         .fetch_optional(&self.database)
@@ -309,9 +389,9 @@ impl Store {
     /// Rows of a list in order.
     pub async fn bulk_rows(&self, list: Uuid, filter: &BulkFilter, limit: i64) -> Result<Vec<BulkRow>, StoreError> {
         Ok(sqlx::query_as(
-            "select n, cells, text, number, state, reply, encoding, parts, verdict, water_m3_day, area_m2, trouble,
-                    problem, sent
-             from bulk_row
+            "select n, cells, text, number, bulk_row.state, reply, bulk_row.encoding, bulk_row.parts, verdict, water_m3_day,
+                    area_m2, trouble, problem, sent, outbox.state as sent_state, number_note
+             from bulk_row left join outbox on outbox.id = bulk_row.sent
              where list = $1 and n > $2 and ($3::text is null or verdict = $3) and (not $4 or trouble is not null)
              order by n limit $5",
         )
@@ -325,7 +405,7 @@ impl Store {
     }
 
     /// What sending a list would send.
-    pub async fn bulk_to_send(&self, list: Uuid) -> Result<ToSend, StoreError> {
+    pub async fn bulk_to_send(&self, list: Uuid, verdict: Option<&str>) -> Result<ToSend, StoreError> {
         Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!(
             "select count(*) filter (where number is not null and not o) as messages,
                     coalesce(sum(parts) filter (where number is not null and not o), 0)::bigint as parts,
@@ -333,9 +413,10 @@ impl Store {
                     count(*) filter (where number is null) as no_number
              from (select bulk_row.*, exists (select 1 from talk where talk.number = bulk_row.number
                                               and talk.stopped) as o
-                   from bulk_row where list = $1 and {SENDABLE}) as rows"
+                   from bulk_row where list = $1 and {SENDABLE} and ($2::text is null or verdict = $2)) as rows"
         )))
         .bind(list)
+        .bind(verdict)
         .fetch_one(&self.database)
         .await?)
     }

@@ -17,12 +17,19 @@ pub struct KeyRow {
 
 impl Step<'_> {
     /// Keeps a new key by its hash.
-    pub async fn add_key(&mut self, name: &str, key_hash: &[u8], now: DateTime<Utc>) -> Result<(), StoreError> {
-        sqlx::query("insert into api_key (id, name, key_hash, created_at) values ($1, $2, $3, $4)")
+    pub async fn add_key(
+        &mut self,
+        name: &str,
+        key_hash: &[u8],
+        reads_records: bool,
+        now: DateTime<Utc>,
+    ) -> Result<(), StoreError> {
+        sqlx::query("insert into api_key (id, name, key_hash, created_at, reads_records) values ($1, $2, $3, $4, $5)")
             .bind(Uuid::now_v7())
             .bind(name)
             .bind(key_hash)
             .bind(now)
+            .bind(reads_records)
             .execute(self.opened.on())
             .await?;
         Ok(())
@@ -39,11 +46,11 @@ impl Step<'_> {
 }
 
 impl Store {
-    /// Whether an open key has this hash.
-    pub async fn is_key(&self, key_hash: &[u8]) -> Result<bool, StoreError> {
-        Ok(sqlx::query_scalar("select exists (select 1 from api_key where key_hash = $1 and closed_at is null)")
+    /// Whether the open key of this hash reads records; none where there is no such key.
+    pub async fn key_reads_records(&self, key_hash: &[u8]) -> Result<Option<bool>, StoreError> {
+        Ok(sqlx::query_scalar("select reads_records from api_key where key_hash = $1 and closed_at is null")
             .bind(key_hash)
-            .fetch_one(&self.database)
+            .fetch_optional(&self.database)
             .await?)
     }
 

@@ -1,5 +1,5 @@
-//! `POST /api/answers`: a JSON array or one object a line in, one object a line out, in the order they came, each sent as
-//! soon as it is answered. An element that is wrong is answered with what is wrong, and the next one as if nothing had been.
+//! `POST /api/v1/answers` (and `/api/answers`): a JSON array or one object a line in, one object a line or one array out, in the
+//! order they came, each sent as soon as it is answered. An element that is wrong is answered with what is wrong, and the next one as if nothing had been.
 //! No more than one element and one piece of the body is held at a time.
 
 mod cutter;
@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use axum::body::{Body, BodyDataStream, Bytes};
 use axum::extract::State;
-use axum::http::{HeaderMap, HeaderName, StatusCode, header};
+use axum::http::{HeaderMap, HeaderName, header};
 use axum::response::{IntoResponse, Response};
 use chrono::{DateTime, Datelike, Utc};
 use futures_util::StreamExt;
@@ -17,7 +17,7 @@ use futures_util::stream::unfold;
 use serde_json::{Map, Value, json};
 
 use self::cutter::{Cutter, Piece};
-use crate::desk::doors::is_known;
+use crate::desk::doors::{Asks, let_in};
 use crate::desk::state::Desk;
 use crate::refusal::Refusal;
 use crate::single::{self, Refused, Single};
@@ -25,19 +25,49 @@ use crate::talk::Depth;
 use crate::turn::World;
 
 pub async fn answer_all(State(desk): State<Arc<Desk>>, headers: HeaderMap, body: Body) -> Result<Response, Refusal> {
-    let is_known = is_known(&desk, &headers).await;
-    if !is_known.map_err(|_| Refusal::unavailable())? {
-        let what = "Send a key as a bearer token (made by `noonwater key add NAME`), or sign in at the desk.";
-        return Err(Refusal::new(StatusCode::UNAUTHORIZED, "not_signed_in", what));
-    }
+    let_in(&desk, &headers, Asks::Answers).await?;
+    let as_array = wants_array(&headers);
     let asked = Asking { world: desk.world(), body: body.into_data_stream(), cutter: Cutter::default(), is_over: false };
-    let lines = unfold(asked, |mut asked| async move {
-        let line = asked.next().await?;
-        Some((Ok::<_, std::convert::Infallible>(Bytes::from(line)), asked))
+    let answers = unfold((asked, Told::Nothing), move |(mut asked, told)| async move {
+        let (text, told) = match (asked.next().await, told) {
+            (_, Told::Everything) => return None,
+            (Some(answer), _) if !as_array => (format!("{answer}\n"), Told::Some),
+            (Some(answer), Told::Nothing) => (format!("[{answer}"), Told::Some),
+            (Some(answer), Told::Some) => (format!(",\n{answer}"), Told::Some),
+            (None, _) if !as_array => return None,
+            (None, Told::Nothing) => ("[]\n".to_owned(), Told::Everything),
+            (None, Told::Some) => ("]\n".to_owned(), Told::Everything),
+        };
+        Some((Ok::<_, std::convert::Infallible>(Bytes::from(text)), (asked, told)))
     });
-    let kind: [(HeaderName, &str); 2] =
-        [(header::CONTENT_TYPE, "application/x-ndjson"), (header::CACHE_CONTROL, "no-store")];
-    Ok((kind, Body::from_stream(lines)).into_response())
+    let mime = if as_array { "application/json" } else { "application/x-ndjson" };
+    let kind: [(HeaderName, &str); 2] = [(header::CONTENT_TYPE, mime), (header::CACHE_CONTROL, "no-store")];
+    Ok((kind, Body::from_stream(answers)).into_response())
+}
+
+/// How far an answer has been told.
+#[derive(Clone, Copy)]
+enum Told {
+    Nothing,
+    Some,
+    Everything,
+}
+
+/// One JSON array where Accept asks for JSON before lines of it (RFC 9110, 12.5.1: the greater weight, then the order).
+fn wants_array(headers: &HeaderMap) -> bool {
+    let accept = headers.get(header::ACCEPT).and_then(|value| value.to_str().ok()).unwrap_or_default();
+    let weighed = |wanted: &str| {
+        accept.split(',').enumerate().find_map(|(place, range)| {
+            let mut parts = range.split(';').map(str::trim);
+            let is_it = parts.next()?.eq_ignore_ascii_case(wanted);
+            let weight = parts.find_map(|part| part.strip_prefix("q=")?.parse::<f64>().ok()).unwrap_or(1.0);
+            (is_it && weight > 0.0).then_some((weight, std::cmp::Reverse(place)))
+        })
+    };
+    match (weighed("application/json"), weighed("application/x-ndjson")) {
+        (Some(array), Some(lines)) => array > lines,
+        (array, _) => array.is_some(),
+    }
 }
 
 struct Asking {
@@ -48,7 +78,7 @@ struct Asking {
 }
 
 impl Asking {
-    /// The next answer as a line.
+    /// The next answer.
     async fn next(&mut self) -> Option<String> {
         loop {
             if let Some(piece) = self.cutter.ready.pop_front() {
@@ -56,7 +86,7 @@ impl Asking {
                 // The year of a set takes a processor for a while.
                 let answered = tokio::task::spawn_blocking(move || answer(&world, piece)).await;
                 let failed = || json!({"error": Refused::new("failed", "", "no answer could be made".to_owned()).json()});
-                return Some(format!("{}\n", answered.unwrap_or_else(|_| failed())));
+                return Some(answered.unwrap_or_else(|_| failed()).to_string());
             }
             if self.is_over {
                 return None;
