@@ -8,6 +8,7 @@
 //! - [`printable`]: characters that are not seen, and texts without them. Pure.
 //! - [`spot`]: a spot on the map as it is typed. Pure.
 //! - [`sizing`]: the physics, from the sky to the verdict. Pure.
+//! - [`honesty`]: how often what the physics tells is so, by a simulation that repeats itself. Pure.
 //! - [`atlas`]: monthly climates of weather stations, towns and spots on the map. Pure.
 //! - [`language`]: what a language folder holds: words, units, replies, alphabet. Pure.
 //! - [`likeness`]: how like messages are to examples; [`topics`]: what is asked. Pure.
@@ -52,6 +53,7 @@ pub mod danger;
 pub mod database;
 pub mod demo;
 pub mod desk;
+pub mod honesty;
 pub mod language;
 pub mod likeness;
 pub mod lines;

@@ -15,6 +15,8 @@ mod demand;
 mod grids;
 #[path = "sizing/growth.rs"]
 mod growth;
+#[path = "sizing/modules.rs"]
+mod modules;
 #[path = "sizing/panels.rs"]
 mod panels;
 #[path = "sizing/pipes.rs"]

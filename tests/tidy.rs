@@ -12,7 +12,8 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 19] = [
+const PURE: [&str; 20] = [
+    "honesty",
     "units",
     "printable",
     "spot",
@@ -35,12 +36,13 @@ const PURE: [&str; 19] = [
 ];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 38] = [
+const ROOMS: [(&str, &[&str]); 39] = [
     ("units", &[]),
     ("printable", &[]),
     ("spot", &[]),
     ("terms", &[]),
     ("sizing", &["units", "terms", "printable"]),
+    ("honesty", &["terms", "sizing"]),
     ("atlas", &["spot", "sizing"]),
     ("language", &["units", "terms"]),
     ("likeness", &["language"]),

@@ -4,6 +4,7 @@
 mod answer;
 mod bulk;
 mod handset;
+mod honesty;
 mod house;
 mod listen;
 mod logs;
@@ -45,6 +46,7 @@ enum Command {
     Staff(staff::Arguments),
     Key(staff::KeyArguments),
     Rehearse(rehearse::Arguments),
+    Honesty(honesty::Arguments),
     Measure(measure::Arguments),
 }
 
@@ -119,6 +121,7 @@ pub fn run() -> ExitCode {
             Command::Staff(arguments) => staff::run(arguments).await,
             Command::Key(arguments) => staff::run_key(arguments).await,
             Command::Rehearse(arguments) => rehearse::run(&arguments),
+            Command::Honesty(arguments) => honesty::run(&arguments),
             Command::Measure(arguments) => measure::run(&arguments),
         }
     });

@@ -93,6 +93,8 @@ fn what_is_proposed_is_enough_with_the_fewest_pumps() {
             panel_w: Some(set.sheet.panel_w),
             pump: market.classes.iter().find(|class| Some(&class.name) == set.sheet.pump.class.as_ref()).map(|c| c.label),
             pump_count: Some(pumps),
+            bore_mm: Some(set.sheet.bore_mm),
+            wire_mm2: Some(set.sheet.wire_mm2),
             ..sheet(garden_m2)
         };
         assert_eq!(answer(&bought, &climate).verdict, Some(Verdict::Enough), "{garden_m2}");

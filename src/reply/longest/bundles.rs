@@ -60,7 +60,7 @@ impl Bundles {
         let dry = vec![Say::WellRunsDry];
         let well = [dry.clone(), burns()].concat();
         let mismatch = vec![Say::Mismatch { panels_v: 199.0, pump_v: 99.0 }];
-        let hours = vec![Say::Hours { hours: 9.5, garden_m2: 99_000.0, bed_minutes: 99.9, bed_cans: 99.0 }];
+        let sun_hours = vec![Say::Hours { hours: 9.5, garden_m2: 99_000.0, bed_minutes: 99.9, bed_cans: 99.0 }];
         // A pump that stands too high has no use for other warnings.
         let high = vec![Say::SuctionTooHigh { greatest_m: 5.5 }];
         let asks = Guess::ALL.map(Say::AskGuess);
@@ -71,7 +71,7 @@ impl Bundles {
             let after = vec![vec![assumed()], climates(), cautions(), on.clone(), vec![passed_over()]];
             [before, middle, after].concat()
         };
-        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), mismatch, well.clone(), hours, own()]));
+        self.add("answer", &[MESSAGE], around(vec![answers(), over.clone(), mismatch, well.clone(), sun_hours, own()]));
         let unusual: Vec<Say> = doubts().into_iter().map(Say::Unusual).collect();
         self.add(
             "unusual",
