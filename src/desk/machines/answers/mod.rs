@@ -140,6 +140,7 @@ fn answer(world: &World, piece: Piece) -> Value {
     match asked(&object).and_then(|question| answer_to(world, &question)) {
         Ok(single) => {
             line["reply"] = json!(single.text());
+            line["turn"] = single.turn_json();
             match single.advice.and_then(|advised| advised.json()) {
                 Ok(advice) => line["advice"] = advice,
                 Err(refused) => line["error"] = refused.json(),
