@@ -12,8 +12,9 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 18] = [
+const PURE: [&str; 19] = [
     "units",
+    "printable",
     "spot",
     "terms",
     "sizing",
@@ -34,11 +35,12 @@ const PURE: [&str; 18] = [
 ];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 37] = [
+const ROOMS: [(&str, &[&str]); 38] = [
     ("units", &[]),
+    ("printable", &[]),
     ("spot", &[]),
     ("terms", &[]),
-    ("sizing", &["units", "terms"]),
+    ("sizing", &["units", "terms", "printable"]),
     ("atlas", &["spot", "sizing"]),
     ("language", &["units", "terms"]),
     ("likeness", &["language"]),
@@ -51,7 +53,7 @@ const ROOMS: [(&str, &[&str]); 37] = [
     ("outside", &["talk", "reply", "turn"]),
     ("measure", &["language", "talk", "turn", "outside"]),
     ("single", &["pure"]),
-    ("table", &[]),
+    ("table", &["printable"]),
     ("many", &["pure", "single", "table"]),
     ("rehearsal", &["talk", "turn"]),
     ("sending", &[]),
@@ -65,7 +67,7 @@ const ROOMS: [(&str, &[&str]); 37] = [
     ("lines", &["pure", "number", "config", "refusal"]),
     ("demo", &[]),
     ("placefile", &["pure"]),
-    ("pricefile", &["pure"]),
+    ("pricefile", &["pure", "table"]),
     ("world", &["pure", "number", "config", "store", "placefile", "pricefile", "demo"]),
     ("answering", &["pure", "meters", "number", "config", "store", "lines", "world"]),
     ("work", &["pure", "meters", "single", "many", "number", "config", "store", "lines", "world", "answering"]),

@@ -22,6 +22,7 @@ use clap::{Parser, Subcommand};
 
 use crate::config::ConfigError;
 use crate::database::DatabaseError;
+use crate::printable::shown_lines;
 use crate::store::StoreError;
 use crate::world::WorldError;
 
@@ -127,6 +128,7 @@ pub fn run() -> ExitCode {
 }
 
 fn end(failure: &Failure) -> ExitCode {
-    eprintln!("noonwater: {failure}");
+    // A file or a database may hold what a terminal would obey.
+    eprintln!("noonwater: {}", shown_lines(&failure.to_string()));
     ExitCode::from(failure.status())
 }

@@ -15,6 +15,15 @@ const NEAR: usize = 9;
 /// Numbers that make a sheet, whatever is asked beside them.
 const SHEET_NUMBERS: usize = 3;
 
+/// Tenths of a message's words that make it a sheet.
+const SHEET_TENTHS: usize = 6;
+
+/// Words that nobody knows which an answer to a question may have.
+const STRANGE: usize = 2;
+
+/// Words of a message so short that a field's word first says what it is.
+const SHORT: usize = 4;
+
 /// Words before a thing in which it is told to be so.
 const TOLD_WITHIN: usize = 5;
 
@@ -47,7 +56,9 @@ pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bo
     let turns = turns_of(languages, preferred);
     let words_of = words_of(&elements.folded.text);
     let has = |turn| (0..words_of.len()).any(|at| at_word(&turns, turn, &words_of, at, languages).is_some());
-    if has(Turn::Denies) || has(Turn::Supposes) || has(Turn::Others) {
+    let turned = has(Turn::Denies) || has(Turn::Supposes) || has(Turn::Others);
+    // "the pipe has no leak 40 m" in answer to a question is that answer.
+    if turned && !asked {
         return true;
     }
     let numbers = list.iter().filter(|element| matches!(element.kind, ElementKind::Number(_))).count();
@@ -57,8 +68,16 @@ pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bo
     if asks && numbers < SHEET_NUMBERS {
         return true;
     }
-    let share = of_sheet * 10 / words;
-    if asked { share < 5 } else { share < 6 }
+    let unknown = list.iter().filter(|element| matches!(element.kind, ElementKind::Unknown | ElementKind::Near)).count();
+    if unknown == 0 || asked && unknown <= STRANGE || begins_with_field(list) && words <= SHORT {
+        return false;
+    }
+    of_sheet * 10 < words * SHEET_TENTHS
+}
+
+/// A field's word first: "crop quinoa", "place Upper Kito".
+fn begins_with_field(list: &[Element]) -> bool {
+    list.first().and_then(Element::meanings).is_some_and(|meanings| meanings.field.is_some())
 }
 
 fn is_of_sheet(element: &Element) -> bool {

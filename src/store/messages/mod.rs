@@ -7,5 +7,6 @@ pub mod inbound;
 mod interval;
 pub mod line_state;
 pub mod outbox;
+pub mod reach;
 pub mod sending;
 pub mod undelivered;
