@@ -212,7 +212,7 @@ pub const REQUIRED: &[Required<'static>] = &[
     reply("string-fuse", &[("fuse", Text)]),
     reply("month", &[("month", MONTHS)]),
     reply("compared", &[("now", Text), ("change", Text), ("then", Text)]),
-    reply("outcome", &[("verdict", Code(&["enough", "tight", "short", "open"])), ("water", Text), ("area", Text)]),
+    reply("outcome", &[("verdict", Code(&["enough", "tight", "short", "unfit", "open"])), ("water", Text), ("area", Text)]),
     reply("outcome-no-need", &[("water", Text)]),
     reply("sheet-kept", &[]),
 ];

@@ -134,6 +134,11 @@ impl Turning<'_> {
         if chosen(self, asked.as_ref()) {
             return;
         }
+        if let Some(Asked::Unusual { field }) = asked
+            && self.still_in_doubt(field, &facts)
+        {
+            return;
+        }
         if self.commanded(asked.as_ref(), &facts) {
             self.talk.misread = 0;
             return;
