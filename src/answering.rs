@@ -332,6 +332,7 @@ fn tally_of<'a>(turn: &'a Turn, incoming: &'a Incoming, message: Uuid, home_plac
         troubles: &turn.gist.troubles,
         fixes: &turn.gist.fixes,
         replied: turn.reply.is_some(),
+        is_shown: incoming.is_shown,
         to_person: turn.wants_person,
         number: incoming.from.as_str(),
         garden_m2: turn.taken.advice.as_ref().and_then(|advice| advice.sheet.garden_m2),

@@ -1,6 +1,7 @@
 //! The configuration: one TOML file, each key overridable by an environment variable. A wrong key or value stops the
 //! start with one sentence that names it.
 
+mod network;
 mod read;
 mod shape;
 
@@ -11,8 +12,11 @@ use std::path::PathBuf;
 use secrecy::SecretString;
 use serde::{Deserialize, Deserializer};
 
+pub use network::Network;
 pub use read::{ConfigError, read};
 pub use shape::{CallMethod, CallShape, InputHolds, ReplyForm, ReplyShape, SecretIn};
+
+use crate::number::Number;
 
 /// Everything an operator may set.
 #[derive(Debug, Clone, Deserialize)]
@@ -39,6 +43,12 @@ pub struct Config {
     pub handset: Option<Door>,
     /// Who may read `/metrics`; the same without it.
     pub metrics: Option<Door>,
+    /// Proxies whose word on where a request comes from is taken: addresses and networks.
+    #[serde(default, deserialize_with = "networks")]
+    pub trusted_proxies: Vec<Network>,
+    /// Country codes at home, with their plus; those of the lines' own numbers without it.
+    #[serde(default, deserialize_with = "some_words")]
+    pub countries: Option<Vec<String>>,
     #[serde(default)]
     pub limits: Limits,
     /// An organisation's own program, told when somebody wants a person or is in danger.
@@ -56,6 +66,15 @@ impl Config {
 
     pub fn metrics_door(&self) -> Door {
         self.metrics.unwrap_or_else(|| self.usual_door())
+    }
+
+    /// The country codes whose numbers are at home here.
+    pub fn home_codes(&self) -> Vec<String> {
+        let of_lines = || {
+            let numbers = self.lines.values().filter_map(|line| Number::parse(&line.number).ok());
+            numbers.filter_map(|number| number.country_code()).collect()
+        };
+        self.countries.clone().unwrap_or_else(of_lines)
     }
 
     /// What is for trying and watching is not for strangers.
@@ -95,11 +114,14 @@ pub struct Limits {
     /// How many may come at once before the rate holds.
     #[serde(deserialize_with = "count")]
     pub burst: u32,
+    /// How many parts of a list one account sends alone; more want the word of another.
+    #[serde(deserialize_with = "count")]
+    pub parts_alone: u32,
 }
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { messages_a_minute: 20, burst: 10 }
+        Self { messages_a_minute: 20, burst: 10, parts_alone: 1000 }
     }
 }
 
@@ -140,6 +162,9 @@ pub struct LineConfig {
     pub number: String,
     /// Where replies are sent.
     pub outbound_url: Option<String>,
+    /// The proxy by which the gateway is called: its URL, or `environment` for what HTTP_PROXY and its like say. Without it
+    /// none, whatever they say: secrets, numbers and texts go nowhere that this file does not name.
+    pub proxy: Option<String>,
     /// The shared bearer secret, both ways.
     pub secret: Option<SecretString>,
     /// The Standard Webhooks signing key, both ways: `whsec_` and Base64.
@@ -226,6 +251,36 @@ fn some_text<'de, D: Deserializer<'de>>(from: D) -> Result<Option<String>, D::Er
 /// The same where it may be left out.
 fn some_count<'de, D: Deserializer<'de>>(from: D) -> Result<Option<u32>, D::Error> {
     count(from).map(Some)
+}
+
+/// A list, or the same in one text with commas: environment variables carry only text.
+fn words<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::Error> {
+    #[derive(Deserialize)]
+    #[serde(untagged)]
+    enum Either {
+        List(Vec<String>),
+        Text(String),
+    }
+    let wrong = |_| serde::de::Error::custom("write a list of texts, such as [\"127.0.0.1\"]");
+    Ok(match Either::deserialize(from).map_err(wrong)? {
+        Either::List(list) => list,
+        Either::Text(text) => text.split(',').map(|word| word.trim().to_owned()).filter(|word| !word.is_empty()).collect(),
+    })
+}
+
+fn some_words<'de, D: Deserializer<'de>>(from: D) -> Result<Option<Vec<String>>, D::Error> {
+    let words = words(from)?;
+    let is_code = |word: &String| {
+        let digits = word.strip_prefix('+').unwrap_or_default();
+        (1..=3).contains(&digits.len()) && digits.bytes().all(|byte| byte.is_ascii_digit())
+    };
+    let wrong = || serde::de::Error::custom("write country codes with their plus, such as [\"+44\"]");
+    if words.iter().all(is_code) { Ok(Some(words)) } else { Err(wrong()) }
+}
+
+fn networks<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<Network>, D::Error> {
+    let wrong = |_| serde::de::Error::custom("write addresses or networks, such as [\"127.0.0.1\", \"10.0.0.0/8\"]");
+    words(from)?.iter().map(|word| word.parse().map_err(wrong)).collect()
 }
 
 /// A number of ours: TOML lets a short code be written without quotes.

@@ -5,6 +5,7 @@
 //!
 //! - [`units`]: physical quantities and their conversions.
 //! - [`terms`]: what words and physics both name. Pure.
+//! - [`printable`]: characters that are not seen, and texts without them. Pure.
 //! - [`spot`]: a spot on the map as it is typed. Pure.
 //! - [`sizing`]: the physics, from the sky to the verdict. Pure.
 //! - [`honesty`]: how often what the physics tells is so, by a simulation that repeats itself. Pure.
@@ -65,6 +66,7 @@ pub mod number;
 pub mod outside;
 pub mod placefile;
 pub mod pricefile;
+pub mod printable;
 pub mod refusal;
 pub mod rehearsal;
 pub mod reply;

@@ -29,6 +29,10 @@ pub fn start() {
     describe_counter!("noonwater_receipts_total", "Receipts, by what they say became of a message at the phone.");
     describe_counter!("noonwater_requests_refused_total", "Requests of lines and machines that were refused, by status.");
     describe_histogram!("noonwater_answer_seconds", Unit::Seconds, "Time from a message to its stored reply.");
+    describe_counter!("noonwater_sign_ins_total", "Tries to sign in at the desk, by what came of them.");
+    for outcome in ["right", "wrong", "put_off"] {
+        counter!("noonwater_sign_ins_total", "outcome" => outcome).increment(0);
+    }
     counter!("noonwater_messages_total").increment(0);
     counter!("noonwater_messages_to_person_total").increment(0);
     for status in ["401", "429", "503"] {
@@ -56,6 +60,11 @@ pub fn answered(took: Duration, to_person: bool) {
 /// `outcome` is taken, refused, slow_down, failed or stopped.
 pub fn tried(line: &str, outcome: &'static str) {
     counter!("noonwater_tries_total", "line" => line.to_owned(), "outcome" => outcome).increment(1);
+}
+
+/// `outcome` is right, wrong or put_off.
+pub fn signed_in(outcome: &'static str) {
+    counter!("noonwater_sign_ins_total", "outcome" => outcome).increment(1);
 }
 
 pub fn receipt(status: &'static str) {

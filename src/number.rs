@@ -44,6 +44,11 @@ impl Number {
         }
     }
 
+    /// The country code with its plus.
+    pub fn country_code(&self) -> Option<String> {
+        PHONE_NUMBER_UTIL.parse(&self.0, None).ok().map(|parsed| format!("+{}", parsed.country_code))
+    }
+
     /// As spreadsheets and people write it: with spaces, without the plus, or as it is dialled within the country of `home`,
     /// a number of ours.
     pub fn parse_near(text: &str, home: Option<&str>) -> Result<Self, NumberError> {

@@ -1,13 +1,17 @@
 //! One message answered by itself, with no talk before it and none after: for the command line, for lists of many
 //! messages and for machines. The reply is that of [`turn`]; beside it stands the whole advice, or why there is none.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use serde_json::{Value, json};
 
 use crate::message::{Trouble, TroubleCode};
+use crate::outside::turn_json;
 use crate::sizing::{Advice, SizingError};
 use crate::talk::{AnswerError, Channel, Depth, Known, Manner, NoSite, PlaceSource, PumpGap, Talk, why_not};
-use crate::turn::{Turn, World, turn_to};
+use crate::turn::{Turn, World, turn, turn_to};
+
+/// The longest text that is answered, letters: ten parts of the longest kind, more than any phone sends.
+pub const TEXT_MOST: usize = 1600;
 
 /// An input that was refused, in the shape of every JSON error of the program.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,6 +33,8 @@ impl Refused {
 
 /// A message's answer: the turn that it got, and the advice that the reply said, or why it said none.
 pub struct Single {
+    /// The talk before the message.
+    pub before: Talk,
     pub turn: Turn,
     pub advice: Result<Box<Advised>, Refused>,
 }
@@ -37,6 +43,11 @@ impl Single {
     /// The reply's text; empty where nothing is said.
     pub fn text(&self) -> &str {
         self.turn.reply.as_ref().map_or("", |reply| reply.text.as_str())
+    }
+
+    /// The turn as JSON.
+    pub fn turn_json(&self) -> Value {
+        turn_json(&self.before, &self.turn)
     }
 }
 
@@ -69,7 +80,7 @@ pub fn check_language(world: &World, language: Option<&str>) -> Result<(), Refus
 /// how far the advice beside the reply is worked out.
 ///
 /// # Errors
-/// A language or a place that the world does not have; everything else is an answer.
+/// A text that no phone could send, a language or a place that the world does not have; everything else is an answer.
 pub fn answer(
     world: &World,
     text: &str,
@@ -79,16 +90,44 @@ pub fn answer(
     now: DateTime<Utc>,
 ) -> Result<Single, Refused> {
     check_language(world, language)?;
+    if text.chars().nth(TEXT_MOST).is_some() {
+        let message = format!("text is over {TEXT_MOST} letters, more than a phone sends; shorten it");
+        return Err(Refused::new("too_long", "text", message));
+    }
     if let Some(name) = place.filter(|name| world.place(name).is_none()) {
         let known = world.place_names().collect::<Vec<_>>().join(", ");
         return Err(Refused::new("unknown", "place", format!("place {name:?} is not known; give one of: {known}")));
     }
     let known = Known { place: place.map(str::to_owned), ..Known::default() };
     let talk = Talk { language: language.map(str::to_owned), known, ..Talk::default() };
-    let manner = Manner { channel: Channel::Alone, depth };
-    let mut turn = turn_to(world, &talk, text, manner, now);
+    Ok(last_of(world, talk, text, Manner { channel: Channel::Alone, depth }, now))
+}
+
+/// Answers several messages as one talk, a minute between them; gives the answer to the last one.
+///
+/// # Errors
+/// A language that the world does not have.
+pub fn answer_talk(
+    world: &World,
+    (before, last): (&[String], &str),
+    language: Option<&str>,
+    depth: Depth,
+    now: DateTime<Utc>,
+) -> Result<Single, Refused> {
+    check_language(world, language)?;
+    let mut talk = Talk { language: language.map(str::to_owned), ..Talk::default() };
+    let mut now = now;
+    for text in before {
+        talk = turn(world, &talk, text, Channel::Sms, now).talk;
+        now += TimeDelta::minutes(1);
+    }
+    Ok(last_of(world, talk, last, Manner { channel: Channel::Sms, depth }, now))
+}
+
+fn last_of(world: &World, before: Talk, text: &str, manner: Manner, now: DateTime<Utc>) -> Single {
+    let mut turn = turn_to(world, &before, text, manner, now);
     let advice = advised(world, &mut turn).map(Box::new);
-    Ok(Single { turn, advice })
+    Single { before, turn, advice }
 }
 
 /// The advice that a turn said, with what was not understood beside it, or why it said none.

@@ -103,6 +103,7 @@ fn a_folder_must_hold_its_files_and_be_named_by_its_code() {
             "dialogs/en/words.toml: the file is missing".to_owned(),
             "dialogs/en/replies.ftl: the file is missing".to_owned(),
             "dialogs/en/danger.toml: the file is missing".to_owned(),
+            "dialogs/en/sentence.toml: the file is missing".to_owned(),
         ])
     );
     let wrong = load("qq", &english()).unwrap_err();

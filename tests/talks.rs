@@ -1,5 +1,8 @@
 //! Conversations through the pure core: message in, reply out, time as an argument.
 
+#[path = "talks/asked_back.rs"]
+mod asked_back;
+
 use chrono::{DateTime, TimeDelta, Utc};
 use noonwater::language::Languages;
 use noonwater::reply::REQUIRED;

@@ -12,9 +12,10 @@ mod said;
 
 use said::{Said, module_of};
 
-const PURE: [&str; 19] = [
+const PURE: [&str; 20] = [
     "honesty",
     "units",
+    "printable",
     "spot",
     "terms",
     "sizing",
@@ -35,11 +36,12 @@ const PURE: [&str; 19] = [
 ];
 
 /// Each room and the rooms that it may import, in the order in which they are built on each other.
-const ROOMS: [(&str, &[&str]); 38] = [
+const ROOMS: [(&str, &[&str]); 39] = [
     ("units", &[]),
+    ("printable", &[]),
     ("spot", &[]),
     ("terms", &[]),
-    ("sizing", &["units", "terms"]),
+    ("sizing", &["units", "terms", "printable"]),
     ("honesty", &["terms", "sizing"]),
     ("atlas", &["spot", "sizing"]),
     ("language", &["units", "terms"]),
@@ -53,7 +55,7 @@ const ROOMS: [(&str, &[&str]); 38] = [
     ("outside", &["talk", "reply", "turn"]),
     ("measure", &["language", "talk", "turn", "outside"]),
     ("single", &["pure"]),
-    ("table", &[]),
+    ("table", &["printable"]),
     ("many", &["pure", "single", "table"]),
     ("rehearsal", &["talk", "turn"]),
     ("sending", &[]),
@@ -67,7 +69,7 @@ const ROOMS: [(&str, &[&str]); 38] = [
     ("lines", &["pure", "number", "config", "refusal"]),
     ("demo", &[]),
     ("placefile", &["pure"]),
-    ("pricefile", &["pure"]),
+    ("pricefile", &["pure", "table"]),
     ("world", &["pure", "number", "config", "store", "placefile", "pricefile", "demo"]),
     ("answering", &["pure", "meters", "number", "config", "store", "lines", "world"]),
     ("work", &["pure", "meters", "single", "many", "number", "config", "store", "lines", "world", "answering"]),

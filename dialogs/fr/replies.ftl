@@ -572,7 +572,7 @@ outcome = { $verdict ->
        *[enough] SUFFISANT, { $water } m3/jour, { $area } m2
         [tight] TOUT JUSTE, { $water } m3/jour, { $area } m2
         [short] INSUFFISANT, { $water } m3/jour, { $area } m2
-        [unfit] INADAPTÉ, trop de tension
+        [unfit] NE VA PAS, trop de tension
         [open] { $water } m3/jour, { $area } m2
     }
 outcome-no-need = { $water } m3/jour, sans arrosage

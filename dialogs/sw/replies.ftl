@@ -551,7 +551,7 @@ compared = Sasa { $now }. Kwa { $change }: { $then }. Kuchukua tuma { -command-y
     .tiny = { $change }: { $then }. Chukua? { -command-yes }
 outcome = { $verdict ->
        *[enough] INATOSHA, m3 { $water }/siku, m2 { $area }
-        [tight] INATOSHA KIDOGO TU, m3 { $water }/siku, m2 { $area }
+        [tight] INATOSHA TU, m3 { $water }/siku, m2 { $area }
         [short] HAITOSHI, m3 { $water }/siku, m2 { $area }
         [unfit] HAIFAI, volti nyingi mno
         [open] m3 { $water }/siku, m2 { $area }

@@ -10,19 +10,21 @@ use crate::demo::{PLACE_JSON, PRICES_TOML};
 use crate::language::Languages;
 use crate::placefile::{self, PlaceFileError};
 use crate::pricefile;
-use crate::single::{self, Refused};
+use crate::single::{self, Refused, Single};
 use crate::talk::Depth;
 use crate::turn::World;
 use crate::world::{self, WorldError};
 
-/// Answer one message and print the reply, or with --json the whole advice
+/// Answer a message, or several as one talk; print the last reply, or with --json the whole advice and the turn
 #[derive(clap::Args)]
 #[command(after_help = "Example:\n  noonwater answer 'lift 3 pipe 30 panel 3x100 garden 900'\n  \
+                  noonwater answer 'lift 3 pipe 30' 'panel 3x100' 'garden 900'\n  \
                   noonwater answer 'lift 3 pipe 30 panel 3x100' --json --place kito.json\n  \
                   noonwater answer 'lift 3 pipe 30 panel 3x100 pump 12v 9000 l/h 6m 10a test 75 l 60 s at 3' --at 2026-09-10T12:30 --sky hazy")]
 pub struct Arguments {
-    /// The message, as a grower would send it
-    text: String,
+    /// The message, as a grower would send it; several are a talk
+    #[arg(required = true, value_name = "TEXT")]
+    texts: Vec<String>,
     /// Print the advice as JSON instead of the reply
     #[arg(long)]
     json: bool,
@@ -56,8 +58,9 @@ impl From<WorldError> for Refused {
 /// Prints the answer.
 pub fn run(arguments: &Arguments) -> Result<(), Failure> {
     match (answer(arguments), arguments.json) {
-        (Ok(text), _) => {
-            println!("{text}");
+        (Ok(single), true) => print_json(single),
+        (Ok(single), false) => {
+            println!("{}", single.text());
             Ok(())
         }
         (Err(refusal), true) => {
@@ -68,15 +71,30 @@ pub fn run(arguments: &Arguments) -> Result<(), Failure> {
     }
 }
 
-fn answer(arguments: &Arguments) -> Result<String, Refused> {
-    let world = world_with(arguments.place.as_deref(), arguments.lang.as_deref())?;
-    let answer = {
-        let depth = if arguments.json { Depth::WithFixes } else { Depth::Answer };
-        let text = with_sky(&world, &arguments.text, arguments.sky.as_deref());
-        let now = moment(&world, arguments.at);
-        single::answer(&world, &text, arguments.lang.as_deref(), None, depth, now)?
+/// The advice, or why there is none, with the turn beside it.
+fn print_json(single: Single) -> Result<(), Failure> {
+    let turn = single.turn_json();
+    let advice = single.advice.and_then(|advised| advised.json());
+    let (mut value, done) = match advice {
+        Ok(advice) => (advice, Ok(())),
+        Err(refused) => (json!({"error": refused.json()}), Err(Failure::Input(refused.message))),
     };
-    if arguments.json { Ok(answer.advice?.json()?.to_string()) } else { Ok(answer.text().to_owned()) }
+    value["turn"] = turn;
+    println!("{value}");
+    done
+}
+
+fn answer(arguments: &Arguments) -> Result<Single, Refused> {
+    let world = world_with(arguments.place.as_deref(), arguments.lang.as_deref())?;
+    let depth = if arguments.json { Depth::WithFixes } else { Depth::Answer };
+    let now = moment(&world, arguments.at);
+    let language = arguments.lang.as_deref();
+    let (last, before) = arguments.texts.split_last().map_or(("", &[][..]), |(last, before)| (last.as_str(), before));
+    let last = with_sky(&world, last, arguments.sky.as_deref());
+    if before.is_empty() {
+        return single::answer(&world, &last, language, None, depth, now);
+    }
+    single::answer_talk(&world, (before, &last), language, depth, now)
 }
 
 /// The message with a word for the sky, where one was asked for; the last word counts.

@@ -1,5 +1,6 @@
 //! `noonwater bulk`: one answer a row, never a stop.
 
+use std::collections::HashSet;
 use std::fs::File;
 use std::io::{BufWriter, IsTerminal, Read, Seek, SeekFrom, Write, copy};
 use std::path::{Path, PathBuf};
@@ -139,8 +140,9 @@ fn with_columns(mut table: Table) -> Table {
         return table;
     }
     let first: Vec<Row> = table.rows.by_ref().take(LOOKED_AT).collect();
+    let mut seen = HashSet::new();
     for name in first.iter().flat_map(|row| row.cells.keys()) {
-        if !table.columns.contains(name) {
+        if seen.insert(name.as_str()) {
             table.columns.push(name.clone());
         }
     }

@@ -11,6 +11,7 @@ use crate::answering::Answering;
 use crate::config::{self, Config};
 use crate::lines::handset::{FIRST_PHONE, Handset, LINE, Screen, Shown, Typed};
 use crate::lines::http;
+use crate::printable::shown;
 
 /// The widest line of a small phone's screen, characters.
 const SCREEN_WIDTH: usize = 40;
@@ -129,7 +130,7 @@ fn wrapped(text: &str) -> Vec<String> {
     let mut lines = Vec::new();
     for paragraph in text.split('\n') {
         // A terminal must not obey what a message says.
-        let mut rest: Vec<char> = paragraph.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
+        let mut rest: Vec<char> = shown(paragraph).chars().collect();
         while rest.len() > SCREEN_WIDTH {
             let space = rest[..=SCREEN_WIDTH].iter().rposition(|c| *c == ' ').filter(|at| *at > 0);
             let (end, next) = space.map_or((SCREEN_WIDTH, SCREEN_WIDTH), |at| (at, at + 1));

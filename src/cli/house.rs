@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use chrono::Utc;
+use tracing::warn;
 
 use crate::answering::Answering;
 use crate::config::Config;
@@ -44,6 +45,12 @@ impl House {
             if database.is_private() {
                 // Whoever held a lease on a private database is gone: its folder is locked by us.
                 store.release_leases().await?;
+            }
+            for line in
+                store.lines_now().await?.iter().filter(|line| line.queued > 0 && !lines.names().contains(&line.line))
+            {
+                let (line, queued) = (&line.line, line.queued);
+                warn!(line, queued, "messages wait for a line that is not set up; see Undelivered at the desk");
             }
             world::stock(&store, Utc::now()).await?;
             let ear = store.hear(Signal::World).await?;

@@ -1,10 +1,15 @@
 //! The service's open door: takes connections, gives each a bounded time to say what it wants, and closes without cutting off
 //! what is in hand.
 
+use std::future::Future;
 use std::sync::Arc;
 use std::time::Duration;
 
 use axum::Router;
+use axum::http::{Request, StatusCode};
+use axum::response::{IntoResponse, Response};
+use hyper::body::Incoming;
+use hyper::service::{Service, service_fn};
 use hyper_util::rt::{TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulShutdown;
 use hyper_util::service::TowerToHyperService;
@@ -12,6 +17,8 @@ use nix::sys::resource::{Resource, getrlimit, setrlimit};
 use tokio::net::TcpListener;
 use tokio::sync::{Semaphore, oneshot};
 use tracing::warn;
+
+use crate::desk::staff::origin::Peer;
 
 /// Time for the head of a request, the wait for the next one on an open connection included: who sends it slower holds a place
 /// that others need.
@@ -43,15 +50,19 @@ pub async fn serve(listener: TcpListener, routes: Router, stop: oneshot::Receive
             _ = &mut stop => break,
             taken = listener.accept() => taken,
         };
-        let stream = match taken {
-            Ok((stream, _)) => stream,
+        let (stream, peer) = match taken {
+            Ok((stream, peer)) => (stream, Peer(peer.ip())),
             Err(error) => {
                 warn!(kind = %error.kind(), "no connection could be taken");
                 tokio::time::sleep(PAUSE).await;
                 continue;
             }
         };
-        let service = TowerToHyperService::new(routes.clone());
+        let routes = TowerToHyperService::new(routes.clone());
+        let service = service_fn(move |mut request: Request<Incoming>| {
+            request.extensions_mut().insert(peer);
+            finish(routes.call(request))
+        });
         let mut http = hyper::server::conn::http1::Builder::new();
         let connection =
             http.timer(TokioTimer::new()).header_read_timeout(HEAD_TIMEOUT).serve_connection(TokioIo::new(stream), service);
@@ -64,6 +75,15 @@ pub async fn serve(listener: TcpListener, routes: Router, stop: oneshot::Receive
     }
     drop(listener);
     graceful.shutdown().await;
+}
+
+/// Answers a request to its end even where whoever asked has gone: a statement that is cut off costs its connection to the
+/// database, and a crowd that asks and leaves would cost them all.
+async fn finish<E: Send + 'static>(
+    answer: impl Future<Output = Result<Response, E>> + Send + 'static,
+) -> Result<Response, E> {
+    let failed = |_| Ok(StatusCode::INTERNAL_SERVER_ERROR.into_response());
+    tokio::spawn(answer).await.unwrap_or_else(failed)
 }
 
 /// How many connections fit, once as many files may be open as the system gives.

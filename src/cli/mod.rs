@@ -23,6 +23,7 @@ use clap::{Parser, Subcommand};
 
 use crate::config::ConfigError;
 use crate::database::DatabaseError;
+use crate::printable::shown_lines;
 use crate::store::StoreError;
 use crate::world::WorldError;
 
@@ -130,6 +131,7 @@ pub fn run() -> ExitCode {
 }
 
 fn end(failure: &Failure) -> ExitCode {
-    eprintln!("noonwater: {failure}");
+    // A file or a database may hold what a terminal would obey.
+    eprintln!("noonwater: {}", shown_lines(&failure.to_string()));
     ExitCode::from(failure.status())
 }

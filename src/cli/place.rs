@@ -10,6 +10,7 @@ use super::{ConfigFile, Failure};
 use crate::atlas::{self, nearest, stations, town};
 use crate::config;
 use crate::placefile::{self, Given, export};
+use crate::printable::shown;
 use crate::sizing::{Place, SizingError};
 use crate::spot::{self, Spot};
 use crate::world::{place_of, put_places};
@@ -94,11 +95,16 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
         }
         Action::List { file, atlas: false } => {
             for place in stored(&file).await? {
-                println!("{}", line(&place));
+                println!("{}", shown_line(&place));
             }
             Ok(())
         }
     }
+}
+
+/// The same as a terminal may see it.
+fn shown_line(place: &Place) -> String {
+    line(place).split('\t').map(shown).collect::<Vec<_>>().join("\t")
 }
 
 fn line(place: &Place) -> String {

@@ -9,6 +9,7 @@ use super::house::open_store;
 use super::{ConfigFile, Failure};
 use crate::config;
 use crate::pricefile::{self, PriceFile};
+use crate::printable::{shown, shown_lines};
 use crate::sizing::Market;
 use crate::world::{market_in, put_market};
 
@@ -51,7 +52,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
             store.close().await;
             database.close().await;
             done?;
-            println!("imported prices in {}", list.prices.currency);
+            println!("imported prices in {}", shown(&list.prices.currency));
             if let Some(classes) = &list.classes {
                 println!("imported {} classes of pump", classes.len());
             }
@@ -65,7 +66,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
             let Market { prices, classes } = found?;
             let text = pricefile::toml(&PriceFile { prices, classes: Some(classes) })
                 .map_err(|error| Failure::Failed(format!("the price list cannot be written ({error})")))?;
-            print!("{text}");
+            print!("{}", shown_lines(&text));
         }
     }
     Ok(())

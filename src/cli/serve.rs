@@ -19,6 +19,7 @@ use super::house::House;
 use super::{ConfigFile, Failure, listen};
 use crate::config::{self, Config, Door, LineKind};
 use crate::desk;
+use crate::desk::frame::page::unframed;
 use crate::meters;
 use crate::refusal::shape_errors;
 
@@ -90,7 +91,8 @@ fn routes(house: &House, desk: &desk::Running) -> Router {
     // The desk knows which of its requests may be large or long.
     let all = lines.merge(desk::routes(&desk.desk));
     let all = all.layer(from_fn_with_state(Arc::clone(&desk.desk), desk::doors::guard));
-    all.layer(map_response(shape_errors)).layer(map_response(meters::count_refusal))
+    let all = all.layer(map_response(shape_errors)).layer(map_response(meters::count_refusal));
+    all.layer(map_response(unframed))
 }
 
 fn say_where(config: &Config, address: SocketAddr) {

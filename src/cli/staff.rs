@@ -9,8 +9,9 @@ use super::house::open_store;
 use super::{ConfigFile, Failure};
 use crate::config;
 use crate::desk::frame::member::Role;
-use crate::desk::staff::password;
-use crate::store::{NewStaff, Store, StoreError};
+use crate::desk::staff::{names, password};
+use crate::printable::shown;
+use crate::store::{NewKey, NewStaff, Store, StoreError};
 
 /// Who the audit names when an account is made on the server itself.
 const BY: &str = "(server)";
@@ -37,6 +38,14 @@ enum Action {
         #[arg(long, value_enum, default_value = "answers")]
         role: RoleName,
     },
+    /// Give an account another password, asked for or read as above; every session of it ends. A closed account opens again
+    #[command(after_help = "Example:\n  noonwater staff password Asha\n  noonwater staff password Baraka < password.txt")]
+    Password {
+        #[command(flatten)]
+        file: ConfigFile,
+        /// The name of the account
+        name: String,
+    },
 }
 
 #[derive(Clone, Copy, ValueEnum)]
@@ -60,54 +69,93 @@ pub struct KeyArguments {
 #[derive(Subcommand)]
 enum KeyAction {
     /// Add a key and print it, this once
-    #[command(after_help = "Example:\n  noonwater key add season-survey")]
+    #[command(after_help = "Example:\n  noonwater key add season-survey --days 90")]
     Add {
         #[command(flatten)]
         file: ConfigFile,
         /// What the key is for
         name: String,
+        /// Days after which it opens nothing any more
+        #[arg(long, default_value_t = 365, value_parser = clap::value_parser!(u32).range(1..=3650))]
+        days: u32,
         /// It also reads who wrote what, for an organisation's own reports
         #[arg(long)]
         reads_records: bool,
     },
 }
 
-/// Adds an account.
+/// Adds an account, or gives one another password.
 pub async fn run(arguments: Arguments) -> Result<(), Failure> {
-    let Action::Add { file, name, role } = arguments.action;
-    let name = named(&name)?;
-    let role = match role {
-        RoleName::Reads => Role::Reads,
-        RoleName::Answers => Role::Answers,
-        RoleName::Runs => Role::Runs,
+    let (file, name, role) = match arguments.action {
+        Action::Add { file, name, role } => (file, named(&name)?, Some(role)),
+        // A name that is there is taken as it is there.
+        Action::Password { file, name } => (file, name, None),
     };
     let config = config::read(file.config.as_deref())?;
-    let password = password::hash(&read_password()?).map_err(|error| Failure::Input(error.to_string()))?;
+    let typed = read_password()?;
+    password::check(&typed, &name).map_err(|error| Failure::Input(error.to_string()))?;
+    let password = password::hash(&typed).map_err(|error| Failure::Input(error.to_string()))?;
     let (database, store) = open_store(&config).await?;
-    let done = add(&store, &name, role, &password).await;
+    let done = match role {
+        Some(role) => add(&store, &name, role.role(), &password).await,
+        None => set_password(&store, &name, &password).await,
+    };
     store.close().await;
     database.close().await;
     match done {
-        Ok(()) => {
-            println!("added {name}, role {}", role.name());
+        Ok(said) => {
+            println!("{}", shown(&said));
             Ok(())
         }
-        Err(StoreError::NameTaken) => Err(Failure::Input(StoreError::NameTaken.to_string())),
-        Err(error) => Err(error.into()),
+        Err(Failure::Store(StoreError::NameTaken)) => Err(Failure::Input(StoreError::NameTaken.to_string())),
+        Err(error) => Err(error),
     }
 }
 
-async fn add(store: &Store, name: &str, role: Role, password: &str) -> Result<(), StoreError> {
+impl RoleName {
+    fn role(self) -> Role {
+        match self {
+            RoleName::Reads => Role::Reads,
+            RoleName::Answers => Role::Answers,
+            RoleName::Runs => Role::Runs,
+        }
+    }
+}
+
+async fn add(store: &Store, name: &str, role: Role, password: &str) -> Result<String, Failure> {
     let now = Utc::now();
     let mut step = store.begin().await?;
+    let others = step.lock_names().await?;
+    if !others.iter().any(|other| other.to_lowercase() == name.to_lowercase()) {
+        names::unlike(name, others.iter().map(String::as_str)).map_err(|error| Failure::Input(error.to_string()))?;
+    }
     step.add_staff(&NewStaff { name, role: role.name(), password, created_at: now }).await?;
     step.note(BY, "added an account", name, now).await?;
-    step.commit().await
+    step.commit().await?;
+    Ok(format!("added {name}, role {}", role.name()))
+}
+
+async fn set_password(store: &Store, name: &str, password: &str) -> Result<String, Failure> {
+    let no_such = || Failure::Input(format!("no account is called {name:?}; make it with noonwater staff add"));
+    let key = name.trim().to_lowercase();
+    let row = store.staff().await?.into_iter().find(|row| row.name.to_lowercase() == key).ok_or_else(no_such)?;
+    let now = Utc::now();
+    let mut step = store.begin().await?;
+    let (is_done, did) = match row.closed_at {
+        Some(_) => (step.reopen_staff(row.id, password).await?, "opened an account again"),
+        None => (step.set_password(row.id, password, false).await?, "set another's password anew"),
+    };
+    if !is_done {
+        return Err(Failure::Failed("the account was changed meanwhile; look at it and try again".to_owned()));
+    }
+    step.note(BY, did, &row.name, now).await?;
+    step.commit().await?;
+    Ok(format!("changed the password of {}; its sessions have ended", row.name))
 }
 
 /// Adds a key and prints it.
 pub async fn run_key(arguments: KeyArguments) -> Result<(), Failure> {
-    let KeyAction::Add { file, name, reads_records } = arguments.action;
+    let KeyAction::Add { file, name, days, reads_records } = arguments.action;
     let name = named(&name)?;
     let config = config::read(file.config.as_deref())?;
     let key = password::new_key().map_err(|error| Failure::Failed(error.to_string()))?;
@@ -115,7 +163,8 @@ pub async fn run_key(arguments: KeyArguments) -> Result<(), Failure> {
     let done = async {
         let now = Utc::now();
         let mut step = store.begin().await?;
-        step.add_key(&name, &password::key_hash(&key), reads_records, now).await?;
+        let key = NewKey { name: &name, key_hash: &password::key_hash(&key), days, reads_records };
+        step.add_key(&key, now).await?;
         step.note(BY, "added a key", &name, now).await?;
         step.commit().await
     }
@@ -128,11 +177,7 @@ pub async fn run_key(arguments: KeyArguments) -> Result<(), Failure> {
 }
 
 fn named(name: &str) -> Result<String, Failure> {
-    let name = name.trim();
-    if name.is_empty() || name.chars().count() > 64 || name.chars().any(char::is_control) {
-        return Err(Failure::Input("the name is empty or over 64 characters; give another one".to_owned()));
-    }
-    Ok(name.to_owned())
+    names::name_of(name).map_err(|error| Failure::Input(error.to_string()))
 }
 
 /// Typed unseen on a terminal, twice; otherwise the first line of standard input.

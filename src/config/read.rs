@@ -14,6 +14,10 @@ use crate::number;
 /// Environment variables of ours start with this; `__` separates a table from its key.
 const PREFIX: &str = "NOONWATER_";
 
+/// The least length of a line's secret, characters: beyond this machine, and on it.
+const SECRET_LEAST: usize = 24;
+const SECRET_LEAST_HERE: usize = 8;
+
 /// Names that no configured line may take, since the service has lines of its own by these names.
 const OWN_LINES: [&str; 1] = ["handset"];
 
@@ -139,8 +143,33 @@ fn check(config: &Config) -> Result<(), ConfigError> {
     }
     config.lines.iter().try_for_each(|(name, line)| {
         check_line(name, line)?;
+        check_secret(config, name, line)?;
+        check_proxy(name, line)?;
         check_sms_line(config, name, line)
     })
+}
+
+/// A short secret is found by trying. On this machine alone a few letters keep programs from each other by mistake; where the
+/// service listens beyond it, a secret has a hundred random bits and more.
+fn check_secret(config: &Config, name: &str, line: &LineConfig) -> Result<(), ConfigError> {
+    let Some(secret) = &line.secret else { return Ok(()) };
+    let least = if config.listen.ip().is_loopback() { SECRET_LEAST_HERE } else { SECRET_LEAST };
+    if secret.expose_secret().len() >= least {
+        return Ok(());
+    }
+    let what = format!("too short, write at least {least} characters, such as those of `openssl rand -hex 16`");
+    Err(ConfigError::key(format_args!("lines.{name}.secret"), what))
+}
+
+/// Only a line that calls somebody can do so by a proxy.
+fn check_proxy(name: &str, line: &LineConfig) -> Result<(), ConfigError> {
+    let what = match (line.kind, line.proxy.as_deref()) {
+        (_, None) | (LineKind::Http, Some("environment")) => return Ok(()),
+        (LineKind::Http, Some(url)) if Url::parse(url).is_ok_and(|url| url.has_host()) => return Ok(()),
+        (LineKind::Http, Some(_)) => "write the proxy's URL, or environment",
+        (LineKind::Ussd, Some(_)) => "a ussd line calls nobody, take it out",
+    };
+    Err(ConfigError::key(format_args!("lines.{name}.proxy"), what))
 }
 
 /// The line of short messages beside a menu line must be one.

@@ -31,7 +31,7 @@ pub struct Book {
 
 impl std::fmt::Debug for Book {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{} rules", self.entries.len())
+        f.debug_struct("Book").field("rules", &self.entries.len()).finish()
     }
 }
 

@@ -1,10 +1,10 @@
 //! What the examples of danger teach beside the rules: a linear model of each language, trained when first asked. It knows
 //! ways of saying a thing that no rule names; the rules know what must never be missed.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use crate::language::{DangerKind, Language, Languages};
-use crate::likeness::{Linear, Pull, Space, features};
+use crate::likeness::{self, Pull, features};
 
 /// How strongly the examples pull: dangers are few beside all else that growers write.
 const PULL: Pull = Pull { own: 1.0, other: 0.3, rounds: 12 };
@@ -32,7 +32,7 @@ pub struct Learnt {
 struct OfLanguage {
     /// Each example with its kind; none where it only sounds like danger.
     examples: Vec<(String, Option<DangerKind>)>,
-    model: OnceLock<(Space, Linear)>,
+    model: OnceLock<Arc<likeness::Learnt>>,
 }
 
 impl Learnt {
@@ -48,11 +48,11 @@ impl Learnt {
         if words.len() < FEWEST {
             return None;
         }
-        let (space, model) = of.model();
+        let model = of.model();
         let starts = (0..words.len()).step_by(STRIDE).take_while(|start| *start == 0 || start + STRIDE < words.len());
         let heard = starts.filter_map(|start| {
             let window = words[start..words.len().min(start + WINDOW)].join(" ");
-            let scores = model.scores(&space.vector(&features(&window)));
+            let scores = model.linear.scores(&model.space.vector(&features(&window)));
             let (any, kinds) = scores.split_first()?;
             let best = kinds.iter().enumerate().max_by(|one, other| one.1.total_cmp(other.1))?;
             (*any >= least).then(|| DangerKind::ALL.get(best.0).copied())?
@@ -72,15 +72,11 @@ impl OfLanguage {
         OfLanguage { examples: dangers.chain(topics).collect(), model: OnceLock::new() }
     }
 
-    fn model(&self) -> &(Space, Linear) {
+    fn model(&self) -> &likeness::Learnt {
         self.model.get_or_init(|| {
-            let found: Vec<_> = self.examples.iter().map(|(example, _)| features(example)).collect();
-            let space = Space::new(&found);
             let of = |kind: &Option<DangerKind>| kind.map_or_else(Vec::new, |kind| vec![0, 1 + kind as usize]);
-            let examples: Vec<_> =
-                found.iter().zip(&self.examples).map(|(found, (_, kind))| (space.vector(found), of(kind))).collect();
-            let model = Linear::train(&examples, space.len(), 1 + DangerKind::ALL.len(), PULL);
-            (space, model)
+            let examples: Vec<_> = self.examples.iter().map(|(example, kind)| (example.clone(), of(kind))).collect();
+            likeness::learnt(&examples, 1 + DangerKind::ALL.len(), PULL)
         })
     }
 }

@@ -6,6 +6,7 @@ use axum::extract::{Request, State};
 use axum::http::{HeaderMap, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use chrono::Utc;
 
 use super::staff::door::member_of;
 use super::staff::password::key_hash;
@@ -21,21 +22,21 @@ pub enum Asks {
     Records,
 }
 
-/// Lets in a key for machines that is made for what is asked, or a session of staff.
-pub async fn let_in(desk: &Desk, headers: &HeaderMap, asks: Asks) -> Result<(), Refusal> {
+/// Lets in a key for machines that is made for what is asked, or a session of staff; gives who it is, as the audit names them.
+pub async fn let_in(desk: &Desk, headers: &HeaderMap, asks: Asks) -> Result<String, Refusal> {
     let shown = headers.get(header::AUTHORIZATION).and_then(|value| value.to_str().ok()?.split_once(' '));
     let bearer = shown.filter(|(scheme, _)| scheme.eq_ignore_ascii_case("bearer")).map(|(_, key)| key);
     let Some(key) = bearer else {
         let member = member_of(desk, headers).await.map_err(|_| Refusal::unavailable())?;
-        return member.map(drop).ok_or_else(nobody);
+        return member.filter(|member| !member.must_change).map(|member| member.name).ok_or_else(nobody);
     };
-    match desk.store.key_reads_records(&key_hash(key.trim())).await.map_err(|_| Refusal::unavailable())? {
+    match desk.store.key_used(&key_hash(key.trim()), Utc::now()).await.map_err(|_| Refusal::unavailable())? {
         None => Err(nobody()),
-        Some(false) if asks == Asks::Records => {
+        Some((_, false)) if asks == Asks::Records => {
             let what = "This key gives answers only; make one with `noonwater key add NAME --reads-records`.";
             Err(Refusal::new(StatusCode::FORBIDDEN, "not_allowed", what))
         }
-        Some(_) => Ok(()),
+        Some((name, _)) => Ok(format!("key {name}")),
     }
 }
 
@@ -58,7 +59,7 @@ pub async fn guard(State(desk): State<Arc<Desk>>, request: Request, next: Next) 
         Door::Open => return next.run(request).await,
         Door::Closed => Refusal::not_found("This door is closed here; the configuration opens it."),
         Door::Staff => match let_in(&desk, request.headers(), Asks::Answers).await {
-            Ok(()) => return next.run(request).await,
+            Ok(_) => return next.run(request).await,
             Err(refusal) => refusal,
         },
     };

@@ -28,7 +28,7 @@ use std::time::Duration;
 use axum::Router;
 use axum::extract::DefaultBodyLimit;
 use axum::http::StatusCode;
-use axum::middleware::{from_fn, map_response};
+use axum::middleware::{from_fn, from_fn_with_state, map_response};
 use axum::response::Redirect;
 use axum::routing::{any, get, post};
 use tower_http::compression::CompressionLayer;
@@ -59,6 +59,7 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .route("/desk/events", get(staff::events::events))
         .route("/desk/sign-in", get(staff::sign_in::show_form).post(staff::sign_in::sign_in))
         .route("/desk/sign-out", post(staff::sign_in::sign_out))
+        .route("/desk/password", get(staff::own_password::show_form).post(staff::own_password::change))
         .route("/desk/waiting", get(talks::waiting::list))
         .route("/desk/waiting/events", get(staff::events::events))
         .route("/desk/waiting/next", post(talks::waiting::next))
@@ -112,7 +113,8 @@ pub fn routes(desk: &Arc<Desk>) -> Router {
         .layer(map_response(frame::fault::in_words))
         .layer(from_fn(frame::words::speak))
         .layer(CompressionLayer::new())
-        .merge(machines);
+        .merge(machines)
+        .layer(from_fn_with_state(Arc::clone(desk), staff::writing_down::refusals));
     let nowhere = any(frame::fault::nowhere).layer(from_fn(frame::words::speak));
     pages.with_state(Arc::clone(desk)).layer(CsrfLayer::new()).merge(health).fallback_service(nowhere)
 }

@@ -1,14 +1,19 @@
 //! What every page may use.
 
 use std::sync::Arc;
+use std::time::Instant;
 
-use tokio::sync::{Semaphore, watch};
+use tokio::sync::watch;
 use tracing::warn;
 
 use super::frame::clock::Clock;
+use super::staff::hashing::Hashing;
+use super::staff::noticed::Noticed;
+use super::staff::streams::Streams;
+use super::staff::tries::Tries;
 use crate::config::Config;
 use crate::lines::Lines;
-use crate::store::{Signal, Store};
+use crate::store::{Signal, Store, WaitingCount};
 use crate::turn::World;
 use crate::world::Shelf;
 
@@ -18,13 +23,25 @@ pub struct Desk {
     pub shelf: Arc<Shelf>,
     pub lines: Arc<Lines>,
     pub config: Config,
-    pub hashing: Semaphore,
-    /// Counts changes of the waiting talks.
-    pub changes: watch::Sender<u64>,
+    pub hashing: Hashing,
+    pub tries: Tries,
+    pub noticed: Noticed,
+    pub streams: Streams,
+    /// How many talks wait, anew at every change of them.
+    pub changes: watch::Sender<Option<WaitingCount>>,
+    /// Held while messages are counted over weeks: one at a time, so that those who come in find a connection.
+    pub counting: tokio::sync::Mutex<()>,
+    /// How things stand, and when that was.
+    pub gauges: tokio::sync::Mutex<Option<(Instant, String)>>,
     pub stopping: watch::Sender<bool>,
 }
 
 impl Desk {
+    /// Streams look again whether their session still goes on.
+    pub fn sessions_ended(&self) {
+        self.streams.look_again();
+    }
+
     pub fn world(&self) -> Arc<World> {
         self.shelf.now()
     }

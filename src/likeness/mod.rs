@@ -9,10 +9,12 @@
 //! Never a clock, a database, the network, a file, randomness, or a word of any language.
 
 mod features;
+mod learnt;
 mod linear;
 mod nearest;
 
 pub use features::{Space, features};
+pub use learnt::{Learnt, learnt};
 pub use linear::{Linear, Pull};
 pub use nearest::Nearest;
 

@@ -63,16 +63,10 @@ impl<L: Called, R: Reception> FromRequest<Arc<Shared<L, R>>> for Call<L> {
 
     async fn from_request(request: Request, shared: &Arc<Shared<L, R>>) -> Result<Self, Refusal> {
         let (mut parts, body) = request.into_parts();
-        let no_line = || Refusal::not_found("No line by this name takes such calls; check the path.");
-        let Ok(Path(name)) = parts.extract::<Path<String>>().await else { return Err(no_line()) };
-        let line = Arc::clone(shared.lines.get(&name).ok_or_else(no_line)?);
+        let name = parts.extract::<Path<String>>().await.map(|Path(name)| name).unwrap_or_default();
         let headers = parts.headers.clone();
         let query = parts.uri.query().unwrap_or_default().to_owned();
         let is_by_query = parts.method == Method::GET;
-        if is_by_query != line.is_by_query() {
-            let what = "This line takes calls by the other method; check the key `call.method` of its configuration.";
-            return Err(Refusal::new(StatusCode::METHOD_NOT_ALLOWED, "wrong_method", what));
-        }
         let body = Bytes::from_request(Request::from_parts(parts, body), shared).await;
         let body = body.map_err(|rejection| match rejection.status() {
             StatusCode::PAYLOAD_TOO_LARGE => {
@@ -81,12 +75,19 @@ impl<L: Called, R: Reception> FromRequest<Arc<Shared<L, R>>> for Call<L> {
             }
             status => Refusal::new(status, "unreadable", "The body could not be read; send it again."),
         })?;
-        if !line.proof().holds(&headers, &query, &body, Utc::now()) {
+        // A line that there is not is told like one whose secret is wrong: its name is nobody's to find out by trying.
+        let line = shared.lines.get(&name);
+        let line = line.filter(|line| line.proof().holds(&headers, &query, &body, Utc::now())).cloned();
+        let Some(line) = line else {
             return Err(Refusal::new(
                 StatusCode::UNAUTHORIZED,
                 "unauthorized",
-                "The secret or the signature is missing or wrong; check the line's configuration.",
+                "The secret or the signature is missing or wrong, or no such line takes such calls; check the configuration.",
             ));
+        };
+        if is_by_query != line.is_by_query() {
+            let what = "This line takes calls by the other method; check the key `call.method` of its configuration.";
+            return Err(Refusal::new(StatusCode::METHOD_NOT_ALLOWED, "wrong_method", what));
         }
         let fields = if is_by_query { Fields::of_query(&query) } else { Fields::decode(&headers, &body)? };
         let header = || headers.get("webhook-id").and_then(|id| id.to_str().ok()).map(str::to_owned);

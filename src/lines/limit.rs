@@ -68,7 +68,7 @@ mod tests {
 
     #[test]
     fn a_burst_passes_and_the_next_must_wait_for_its_share_of_a_minute() {
-        let limiter = Limiter::new(Limits { messages_a_minute: 1, burst: 3 });
+        let limiter = Limiter::new(Limits { messages_a_minute: 1, burst: 3, ..Limits::default() });
         let asha = number(1);
         assert!((0..3).all(|_| limiter.check(&asha, false).is_ok()));
         let wait_s = limiter.check(&asha, false).unwrap_err();
@@ -78,7 +78,7 @@ mod tests {
 
     #[test]
     fn whoever_is_in_danger_is_never_held_up() {
-        let limiter = Limiter::new(Limits { messages_a_minute: 1, burst: 1 });
+        let limiter = Limiter::new(Limits { messages_a_minute: 1, burst: 1, ..Limits::default() });
         let asha = number(1);
         assert!(limiter.check(&asha, false).is_ok() && limiter.check(&asha, false).is_err());
         assert!((0..50).all(|_| limiter.check(&asha, true).is_ok()));
@@ -89,7 +89,7 @@ mod tests {
     #[test]
     fn quiet_numbers_are_forgotten() {
         // At a million a minute a number is quiet again at once.
-        let limiter = Limiter::new(Limits { messages_a_minute: 60_000_000, burst: 1 });
+        let limiter = Limiter::new(Limits { messages_a_minute: 60_000_000, burst: 1, ..Limits::default() });
         for index in 0..SWEEP_EVERY * 2 {
             let _ = limiter.check(&number(index), false);
         }

@@ -61,6 +61,10 @@ pub fn finish(reading: &mut Reading, sky: Option<TestSky>) {
             }
         }
     }
+    // Two crops are asked about, and none is taken: nothing tells which of them the garden is for.
+    if troubles.iter().any(|trouble| trouble.code == TroubleCode::Twice && trouble.field == Some(Field::Crop)) {
+        facts.retain(|fact| !matches!(fact.value, FactValue::Crop(_)));
+    }
     // A field told and named again asks nothing.
     asks.retain(|(field, _)| facts.iter().all(|fact| field_of(&fact.value) != *field));
     low_below_lift(reading);

@@ -15,6 +15,15 @@ const NEAR: usize = 9;
 /// Numbers that make a sheet, whatever is asked beside them.
 const SHEET_NUMBERS: usize = 3;
 
+/// Tenths of a message's words that make it a sheet.
+const SHEET_TENTHS: usize = 6;
+
+/// Words that nobody knows which an answer to a question may have.
+const STRANGE: usize = 2;
+
+/// Words of a message so short that a field's word first says what it is.
+const SHORT: usize = 4;
+
 /// Words before a thing in which it is told to be so.
 const TOLD_WITHIN: usize = 5;
 
@@ -47,7 +56,9 @@ pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bo
     let turns = turns_of(languages, preferred);
     let words_of = words_of(&elements.folded.text);
     let has = |turn| (0..words_of.len()).any(|at| at_word(&turns, turn, &words_of, at, languages).is_some());
-    if has(Turn::Denies) || has(Turn::Supposes) || has(Turn::Others) {
+    let turned = has(Turn::Denies) || has(Turn::Supposes) || has(Turn::Others);
+    // "the pipe has no leak 40 m" in answer to a question is that answer.
+    if turned && !asked {
         return true;
     }
     let numbers = list.iter().filter(|element| matches!(element.kind, ElementKind::Number(_))).count();
@@ -57,8 +68,16 @@ pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bo
     if asks && numbers < SHEET_NUMBERS {
         return true;
     }
-    let share = of_sheet * 10 / words;
-    if asked { share < 5 } else { share < 6 }
+    let unknown = list.iter().filter(|element| matches!(element.kind, ElementKind::Unknown | ElementKind::Near)).count();
+    if unknown == 0 || asked && unknown <= STRANGE || begins_with_field(list) && words <= SHORT {
+        return false;
+    }
+    of_sheet * 10 < words * SHEET_TENTHS
+}
+
+/// A field's word first: "crop quinoa", "place Upper Kito".
+fn begins_with_field(list: &[Element]) -> bool {
+    list.first().and_then(Element::meanings).is_some_and(|meanings| meanings.field.is_some())
 }
 
 fn is_of_sheet(element: &Element) -> bool {
@@ -113,6 +132,7 @@ pub fn read(text: &str, languages: &Languages, preferred: &str) -> Reading {
     let turns = turns_of(languages, preferred);
     let asks = folded_questions(&folded.text, &words, &turns, languages);
     let mut gone = vec![false; words.len()];
+    let supposes = supposed_words(&words, &turns, languages, &asks);
     for at in 0..words.len() {
         take_out(at, &words, &turns, languages, &asks, &mut gone);
     }
@@ -135,9 +155,21 @@ pub fn read(text: &str, languages: &Languages, preferred: &str) -> Reading {
     facts.retain(supported);
     let commands =
         reading.commands.into_iter().filter(|(command, at)| is_command(*command, *at, &elements, &words)).collect();
+    let supposed = if supposes.contains(&true) {
+        let rest: Vec<bool> = supposes.iter().map(|supposed| !supposed).collect();
+        let only = blanked(text, &spans, &rest);
+        let elements = elements::elements(&only, languages, languages.position(preferred));
+        let told = parse(&only, languages, preferred, None);
+        let is_sure =
+            |fact: &Fact| told.assumed_words.is_empty() && is_supported(fact, &elements, &turns, &words, languages);
+        told.facts.into_iter().filter(is_sure).collect()
+    } else {
+        Vec::new()
+    };
     let troubles = named(&folded, &words, &facts, &gone, &asks);
     Reading {
         facts,
+        supposed,
         commands,
         troubles,
         language,
@@ -151,6 +183,21 @@ pub fn read(text: &str, languages: &Languages, preferred: &str) -> Reading {
 fn span(folded: &crate::language::Folded, piece: Piece) -> Span {
     let (start, end) = folded.origin(piece.start, piece.end);
     Span { start, end }
+}
+
+/// For each word, whether it is only thought of: up to the end of a clause that supposes, or in a question.
+fn supposed_words(words: &[Word], turns: &[&SentenceWords], languages: &Languages, asks: &[bool]) -> Vec<bool> {
+    let phrase = |turn: Turn, at: usize| at_word(turns, turn, words, at, languages);
+    let mut supposed = asks.to_vec();
+    for at in 0..words.len() {
+        if let Some(length) = phrase(Turn::Supposes, at) {
+            let ends = |to: &usize| words[*to].ends_before.is_some() || phrase(Turn::Parts, *to).is_some();
+            let from = (at + length).min(words.len());
+            let end = (from..words.len()).find(ends).unwrap_or(words.len());
+            supposed[from..end].fill(true);
+        }
+    }
+    supposed
 }
 
 /// For each word, whether its sentence is a question.

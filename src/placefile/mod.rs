@@ -146,6 +146,7 @@ pub fn sentence(error: &PlaceError) -> PlaceFileError {
         PlaceProblem::AboveExtraterrestrial { h, h0 } => {
             format!("{h} kWh/m2/day is more than reaches the top of the air ({h0:.2}); correct it")
         }
+        PlaceProblem::Hidden(code) => format!("it holds a character that nobody sees (U+{code:04X}); take it out"),
         PlaceProblem::NoName => "it is empty; give the place a name".to_owned(),
     };
     let place = if error.place.trim().is_empty() { "?" } else { &error.place };

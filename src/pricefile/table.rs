@@ -4,6 +4,7 @@
 use serde_json::{Map, Value, json};
 
 use super::{Fault, PriceFileError, not_a_list};
+use crate::table::defused;
 
 const HEAD: [&str; 9] = ["part", "which", "price", "label_v", "flow_l_h", "head_m", "amps", "electronics", "life_h"];
 
@@ -76,7 +77,11 @@ fn class<'r>(name: &str, cell: impl Fn(&str) -> &'r str) -> Value {
 /// Writes plain values as the table.
 pub(super) fn write(values: &Map<String, Value>) -> Result<String, String> {
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let mut line = |cells: [String; 9]| writer.write_record(cells).map_err(|error| error.to_string());
+    let mut line = |cells: [String; 9]| {
+        // A currency and a class are called as somebody typed them.
+        let cells = cells.map(|cell| defused(&cell).into_owned());
+        writer.write_record(cells).map_err(|error| error.to_string())
+    };
     let text = |value: &Value| value.as_str().map_or_else(|| value.to_string(), str::to_owned);
     let short = |part: &str, which: &str, price: String| {
         let mut cells: [String; 9] = Default::default();

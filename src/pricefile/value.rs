@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
 use super::{Fault, PriceFile, PriceFileError};
+use crate::printable::hidden_in;
 use crate::sizing::SizingError;
 use crate::sizing::money::costs::Petrol;
 use crate::sizing::parts::pump::{LabelShare, Pump, PumpLabel};
@@ -140,7 +141,7 @@ impl Reader {
             }
         }
         let currency = &file.prices.currency;
-        if currency.is_empty() || currency.chars().count() > NAME_MOST {
+        if currency.is_empty() || currency.chars().count() > NAME_MOST || hidden_in(currency).is_some() {
             self.fault("currency", "write how amounts are marked, such as kt, 24 letters at most");
         }
         if let Some(classes) = &file.classes {

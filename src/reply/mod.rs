@@ -14,6 +14,7 @@
 
 pub mod alphabet;
 mod compared;
+mod doubt;
 mod fit;
 mod folder;
 mod longest;

@@ -1,4 +1,4 @@
-//! Panels, cable and breaker in words.
+//! Panels, their wiring and what they do to a pump, in words.
 
 use super::fit::Wordings;
 use super::numbers::about;
@@ -41,6 +41,7 @@ impl Words<'_> {
         Ok(pieces)
     }
 
+    /// Cable, breaker, and the fuse that each string may want.
     pub fn wire(
         &self,
         wire_m: f64,

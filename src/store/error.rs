@@ -21,6 +21,8 @@ pub enum StoreError {
     AlreadyAnswered,
     #[error("an account of this name exists; choose another name")]
     NameTaken,
+    #[error("somebody must run the place; give another account the role runs first")]
+    LastRunner,
     #[error("a stored talk has form {0}, newer than this program; install the newer version again")]
     NewerTalk(i32),
     #[error("a stored talk cannot be read")]

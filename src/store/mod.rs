@@ -21,12 +21,11 @@ pub use error::StoreError;
 pub use handle::{Step, Store};
 pub use market::places::PlaceRow;
 pub use market::prices::{PricesRow, PumpClassRow};
-pub use messages::bulk::{
-    BulkAnswer, BulkCounts, BulkFilter, BulkList, BulkRow, BulkWork, NewBulkList, NewBulkRow, ToSend,
-};
+pub use messages::bulk::{BulkAnswer, BulkCounts, BulkFilter, BulkList, BulkRow, BulkWork, NewBulkList, NewBulkRow};
 pub use messages::inbound::{Inbound, Stored};
 pub use messages::line_state::Leased;
 pub use messages::outbox::{NewReply, Reply, Way};
+pub use messages::reach::{ToAsk, ToSend};
 pub use messages::sending::Lease;
 pub use messages::undelivered::{Again, LineNow, UndeliveredRow};
 pub use retention::Kind;
@@ -34,7 +33,8 @@ pub use schema::Readiness;
 pub use signals::{Ear, Signal};
 pub use staff::accounts::{NewStaff, StaffRow, StaffSecret};
 pub use staff::audit::AuditRow;
-pub use staff::keys::KeyRow;
+pub use staff::keys::{KeyRow, NewKey};
+pub use staff::sessions::SessionRow;
 pub use talks::drafts::Draft;
 pub use talks::events::EventRow;
 pub use talks::growers::{FoundRow, NoteRow, Search};

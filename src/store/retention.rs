@@ -102,6 +102,15 @@ impl Store {
                 .execute(&self.database)
                 .await?;
             removed += gone.rows_affected();
+            // With what staff have written down about it.
+            sqlx::query(
+                "delete from grower where number = any($1) and last_at < $2
+                 and not exists (select 1 from talk where talk.number = grower.number)",
+            )
+            .bind(&quiet)
+            .bind(before)
+            .execute(&self.database)
+            .await?;
         }
     }
 

@@ -20,6 +20,8 @@ pub struct NewTally<'a> {
     /// Codes of the changes that were advised.
     pub fixes: &'a [&'static str],
     pub replied: bool,
+    /// The call that brought it carried the reply back at once.
+    pub is_shown: bool,
     pub to_person: bool,
     /// Whose message it is: kept as the grower's random name only.
     pub number: &'a str,
@@ -42,8 +44,9 @@ impl Step<'_> {
     pub async fn tally(&mut self, tally: &NewTally<'_>) -> Result<(), StoreError> {
         sqlx::query(
             "insert into tally (message, received_at, line, language, place, crop, verdict, troubles, replied, to_person, fixes,
-                                grower, garden_m2, water_m3_day)
-             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, (select id from grower where number = $12), $13, $14)",
+                                grower, garden_m2, water_m3_day, reply_taken_at)
+             values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, (select id from grower where number = $12), $13, $14,
+                     case when $15 then greatest(now(), $2) end)",
         )
         .bind(tally.message)
         .bind(tally.received_at)
@@ -59,6 +62,7 @@ impl Step<'_> {
         .bind(tally.number)
         .bind(tally.garden_m2)
         .bind(tally.water_m3_day)
+        .bind(tally.replied && tally.is_shown)
         .execute(self.opened.on())
         .await?;
         Ok(())

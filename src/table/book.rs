@@ -1,57 +1,92 @@
-//! Workbooks. Their texts stand apart from their sheets, so one is held whole; what would not fit is refused before.
+//! Workbooks. Their shared texts stand apart from their sheets and are held whole; the sheet is read cell by cell, a few rows
+//! ahead of who takes them. What would not fit is refused before, and one workbook is read at a time.
 
-use std::io::{Cursor, Read, sink};
+use std::io::{Cursor, Read};
+use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
+use std::sync::{Condvar, Mutex, PoisonError};
+use std::thread;
 
 use calamine::{DataRef, Reader, Xlsx};
 
-use super::{COLUMNS_MOST, Table, TableError, head, row_of, unreadable};
+use super::{COLUMNS_MOST, Cells, ROW_MOST, Row, Table, TableError, head, parcel, row_of, unreadable};
 
 /// The largest file, octets.
 const FILE_MOST: u64 = 16 * 1024 * 1024;
 
-/// The most that its parts may unpack to, and that the cells of its sheet may hold, octets: a small file can be packed so
-/// that it unpacks to more than any machine has.
-const UNPACKED_MOST: u64 = 256 * 1024 * 1024;
+/// Rows read ahead.
+const ROWS_AHEAD: usize = 16;
+
+/// Whether a workbook is in memory: two at once would take twice of it.
+static IS_TAKEN: Mutex<bool> = Mutex::new(false);
+static IS_FREE: Condvar = Condvar::new();
+
+/// The turn of one workbook, until it is dropped.
+struct Turn;
+
+impl Turn {
+    fn wait() -> Self {
+        // Nothing is left half done by a reader that failed.
+        let taken = IS_TAKEN.lock().unwrap_or_else(PoisonError::into_inner);
+        *IS_FREE.wait_while(taken, |taken| *taken).unwrap_or_else(PoisonError::into_inner) = true;
+        Self
+    }
+}
+
+impl Drop for Turn {
+    fn drop(&mut self) {
+        *IS_TAKEN.lock().unwrap_or_else(PoisonError::into_inner) = false;
+        IS_FREE.notify_one();
+    }
+}
 
 /// A row's cells that hold something, by their columns.
 type Sparse = Vec<(usize, String)>;
 
 pub fn read(from: impl Read) -> Result<Table, TableError> {
+    let turn = Turn::wait();
     let mut bytes = Vec::new();
     from.take(FILE_MOST + 1).read_to_end(&mut bytes).map_err(|error| unreadable(&error))?;
     if bytes.len() as u64 > FILE_MOST {
         return Err(TableError::BookTooLarge("is over 16 MiB".to_owned()));
     }
-    unpacks_within(&bytes, UNPACKED_MOST)?;
-    let mut rows = rows(bytes)?.into_iter();
-    let columns = head(whole(rows.next().ok_or(TableError::Empty)?).into_iter())?;
+    let (give, rows) = sync_channel(ROWS_AHEAD);
+    thread::Builder::new()
+        .name("workbook".to_owned())
+        .spawn(move || {
+            let _turn = turn;
+            if let Err(error) = give_rows(bytes, &give) {
+                // Nobody listens any more: then nobody needs to know.
+                let _ = give.send(Err(error));
+            }
+        })
+        .map_err(|error| unreadable(&error))?;
+    let first = next(&rows).ok_or(TableError::Empty)??;
+    let columns = head(whole(first).into_iter())?;
     let names = columns.clone();
-    Ok(Table { columns, rows: Box::new(rows.map(move |cells| row_of(&names, whole(cells)))), notes: Vec::new() })
+    let rows = std::iter::from_fn(move || next(&rows)).map(move |cells| match cells {
+        Ok(cells) => row_of(&names, whole(cells)),
+        // The reader gives nothing more after this.
+        Err(error) => Row { cells: Cells::new(), problem: Some(error.to_string()) },
+    });
+    Ok(Table { columns, rows: Box::new(rows), notes: Vec::new() })
 }
 
-/// What the directory of the file says of the size may be a lie, so it is unpacked into nothing and counted.
-fn unpacks_within(bytes: &[u8], most: u64) -> Result<(), TableError> {
-    let mut parts = zip::ZipArchive::new(Cursor::new(bytes)).map_err(|error| unreadable(&error))?;
-    let mut left = most;
-    for index in 0..parts.len() {
-        let part = parts.by_index(index).map_err(|error| unreadable(&error))?;
-        let size = std::io::copy(&mut part.take(left + 1), &mut sink()).map_err(|error| unreadable(&error))?;
-        let too_large = || TableError::BookTooLarge(format!("unpacks to over {} MiB", most / 1024 / 1024));
-        left = left.checked_sub(size).ok_or_else(too_large)?;
-    }
-    Ok(())
+/// The next row, or why there are no more; none at the end.
+fn next(rows: &Receiver<Result<Sparse, TableError>>) -> Option<Result<Sparse, TableError>> {
+    rows.recv().ok()
 }
 
-/// Rows of the first sheet that hold something. They are not laid out as a rectangle: two cells at far corners would
-/// make one of seventeen thousand million.
-fn rows(bytes: Vec<u8>) -> Result<Vec<Sparse>, TableError> {
+/// Gives the rows of the first sheet that hold something. They are not laid out as a rectangle: two cells at far corners
+/// would make one of seventeen thousand million.
+fn give_rows(bytes: Vec<u8>, to: &SyncSender<Result<Sparse, TableError>>) -> Result<(), TableError> {
+    parcel::check(&bytes)?;
     let mut book: Xlsx<_> = Xlsx::new(Cursor::new(bytes)).map_err(|error| unreadable(&error))?;
     let first = book.sheet_names().first().cloned().ok_or(TableError::Empty)?;
     let mut cells = book.worksheet_cells_reader(&first).map_err(|error| unreadable(&error))?;
-    let mut rows: Vec<(u32, Sparse)> = Vec::new();
-    let mut held = 0;
+    let mut row = Sparse::new();
+    let (mut at, mut held) = (None, 0);
     while let Some(cell) = cells.next_cell().map_err(|error| unreadable(&error))? {
-        let (row, column) = cell.get_position();
+        let (number, column) = cell.get_position();
         let text = text_of(cell.get_value());
         if text.is_empty() {
             continue;
@@ -60,16 +95,23 @@ fn rows(bytes: Vec<u8>) -> Result<Vec<Sparse>, TableError> {
         if column >= COLUMNS_MOST {
             return Err(TableError::TooManyColumns);
         }
-        held += (text.len() + size_of::<(usize, String)>()) as u64;
-        if held > UNPACKED_MOST {
-            return Err(TableError::BookTooLarge(format!("holds over {} MiB of texts", UNPACKED_MOST / 1024 / 1024)));
+        if at != Some(number) {
+            if !row.is_empty() && to.send(Ok(std::mem::take(&mut row))).is_err() {
+                return Ok(());
+            }
+            (at, held) = (Some(number), 0);
         }
-        match rows.last_mut() {
-            Some((last, cells)) if *last == row => cells.push((column, text)),
-            _ => rows.push((row, vec![(column, text)])),
+        held += text.len() + size_of::<(usize, String)>();
+        if held > ROW_MOST {
+            return Err(TableError::BookTooLarge("has a row of over 1 MiB".to_owned()));
         }
+        row.push((column, text));
     }
-    Ok(rows.into_iter().map(|(_, cells)| cells).collect())
+    if !row.is_empty() {
+        // As above.
+        let _ = to.send(Ok(row));
+    }
+    Ok(())
 }
 
 /// A row with its gaps, up to its last cell that holds something.
@@ -95,18 +137,6 @@ fn text_of(cell: &DataRef<'_>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn what_unpacks_too_far_is_refused_whatever_its_directory_says() {
-        let mut book = rust_xlsxwriter::Workbook::new();
-        let sheet = book.add_worksheet();
-        sheet.write_string(0, 0, "text").unwrap();
-        sheet.write_string(1, 0, "lift 5 ".repeat(1000)).unwrap();
-        let bytes = book.save_to_buffer().unwrap();
-        assert!(unpacks_within(&bytes, 1024 * 1024).is_ok());
-        let refused = unpacks_within(&bytes, 4 * 1024).unwrap_err();
-        assert!(matches!(refused, TableError::BookTooLarge(_)), "{refused}");
-    }
 
     #[test]
     fn cells_at_far_corners_make_no_rectangle() {

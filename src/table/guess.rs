@@ -75,11 +75,9 @@ fn evenness(records: &[(usize, usize)]) -> (usize, usize) {
     widths.map(|cells| (of(cells), cells)).max().unwrap_or_default()
 }
 
+/// A title has its one text in a row of several cells, as spreadsheet programs write it: a head of one column has one cell.
 fn above(records: &[(usize, usize)]) -> usize {
-    let is_title = |(held, _): &(usize, usize)| *held <= 1;
-    let first = records.iter().position(|record| !is_title(record)).unwrap_or_default();
-    // A table of one column has no title that could be told from its head.
-    if records.iter().filter(|record| !is_title(record)).count() > 1 { first } else { 0 }
+    records.iter().position(|(held, cells)| *held > 1 || *cells <= 1).unwrap_or_default()
 }
 
 /// A cell's text: UTF-8, or else Windows-1252.

@@ -2,6 +2,7 @@
 
 mod book;
 mod guess;
+mod parcel;
 mod rows;
 mod write;
 
@@ -10,6 +11,8 @@ use std::io::Read;
 use serde_json::{Map, Value};
 
 pub use write::{Writer, defused};
+
+use crate::printable::hidden_in;
 
 /// A row: its cells by their columns, in the order of the file.
 pub type Cells = Map<String, Value>;
@@ -42,9 +45,11 @@ pub enum TableError {
     Empty,
     #[error("two columns are called `{0}`; give each a name of its own")]
     Twice(String),
+    #[error("the name of column {0} holds a character that nobody sees, such as a line end; write it anew")]
+    HiddenName(usize),
     #[error("there are more than {COLUMNS_MOST} columns; take out those that nobody needs")]
     TooManyColumns,
-    #[error("a workbook is held whole while it is read, and this one {0}; save it as CSV, which may be of any length")]
+    #[error("a workbook is unpacked while it is read, and this one {0}; save it as CSV, which may be of any length")]
     BookTooLarge(String),
     #[error("a workbook holds no more than {0} rows; write CSV or JSON Lines")]
     BookFull(u32),
@@ -72,7 +77,7 @@ pub struct Table {
     pub notes: Vec<String>,
 }
 
-/// Opens a table. CSV and JSON Lines are read row by row; a workbook is held whole, and its first sheet taken.
+/// Opens a table. CSV and JSON Lines are read row by row; of a workbook the first sheet is taken.
 pub fn read(kind: Kind, from: impl Read + 'static) -> Result<Table, TableError> {
     match kind {
         Kind::Csv => rows::read_csv(from),
@@ -91,6 +96,9 @@ fn head(names: impl Iterator<Item = String>) -> Result<Vec<String>, TableError> 
     for (index, name) in names.enumerate() {
         let name = name.trim_start_matches('\u{feff}').trim().to_owned();
         let name = if name.is_empty() { format!("column {}", index + 1) } else { name };
+        if hidden_in(&name).is_some() {
+            return Err(TableError::HiddenName(index + 1));
+        }
         if columns.contains(&name) {
             return Err(TableError::Twice(name));
         }

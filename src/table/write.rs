@@ -12,19 +12,37 @@ use super::{Cells, Kind, TableError, plain};
 const BOOK_ROWS: u32 = 1_048_576;
 const BOOK_CELL: usize = 32_767;
 
+/// What a spreadsheet program may be told that columns are parted by: a cell that holds one is cut there.
+const PARTING: [char; 6] = [',', ';', '\t', '|', '\r', '\n'];
+
 /// A text as a cell of CSV. Spreadsheet programs take a cell that begins with one of these characters for a formula, and a
-/// formula in a text that somebody else wrote can read other cells and call elsewhere: such a cell gets an apostrophe
-/// before it, which they take for "this is a text" (OWASP, CSV Injection). What after its sign has only digits, spaces and
-/// one point stays as it is: it can call nothing, and -3 or +447700900001 must stay the number it is.
+/// formula in a text that somebody else wrote can read other cells and call elsewhere: it gets an apostrophe before it, which
+/// they take for "this is a text" (OWASP, CSV Injection). The same within a cell, after whatever may be taken for the end of
+/// a column where the file is opened with other settings than it was written for. What after its sign has only digits,
+/// spaces and one point stays as it is: it can call nothing, and -3 or +447700900001 must stay the number it is.
 pub fn defused(cell: &str) -> Cow<'_, str> {
-    let mut letters = cell.chars();
-    let is_formula = match letters.next() {
+    let is_first = cell.starts_with(['\t', '\r', '\n']);
+    let mut defused = if is_first { "'".to_owned() } else { String::new() };
+    for piece in cell.split_inclusive(PARTING) {
+        let start = piece.len() - piece.trim_start_matches([' ', '"', '\u{a0}']).len();
+        let (before, rest) = piece.split_at(start);
+        defused.push_str(before);
+        if is_formula(rest.trim_end_matches(PARTING)) {
+            defused.push('\'');
+        }
+        defused.push_str(rest);
+    }
+    if defused.len() == cell.len() { Cow::Borrowed(cell) } else { Cow::Owned(defused) }
+}
+
+fn is_formula(text: &str) -> bool {
+    let mut letters = text.chars();
+    match letters.next() {
         Some('+' | '-') => !is_number(letters.as_str()),
         // The last four are the first four in the width of Chinese and Japanese letters.
-        Some('=' | '@' | '\t' | '\r' | '\n' | '＝' | '＋' | '－' | '＠') => true,
+        Some('=' | '@' | '＝' | '＋' | '－' | '＠') => true,
         _ => false,
-    };
-    if is_formula { Cow::Owned(format!("'{cell}")) } else { Cow::Borrowed(cell) }
+    }
 }
 
 fn is_number(text: &str) -> bool {

@@ -73,7 +73,7 @@ fn suction_too_high(advice: &Advice) -> Option<Say> {
 }
 
 /// The cable can burn.
-fn wire_burns(advice: &Advice) -> Option<Say> {
+pub fn wire_burns(advice: &Advice) -> Option<Say> {
     let (size_mm2, take_mm2) = (advice.wire.size_mm2, advice.wire.take_mm2);
     advice.cautions.contains(&Caution::CableTooThin).then_some(Say::WireBurns { size_mm2, take_mm2 })
 }

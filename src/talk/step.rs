@@ -115,7 +115,8 @@ impl Turning<'_> {
         {
             return;
         }
-        if !reading.supposed.is_empty() {
+        // Of a set that is told whole it can be worked out; else what is asked is a matter of the topics.
+        if !reading.supposed.is_empty() && self.talk.known.most_wanted().is_none() {
             self.talk.misread = 0;
             let supposed: Vec<FactValue> = reading.supposed.iter().map(|fact| fact.value.clone()).collect();
             facts.iter().for_each(|fact| self.tell(fact));
@@ -132,6 +133,11 @@ impl Turning<'_> {
             self.talk.topic_page = None;
         }
         if chosen(self, asked.as_ref()) {
+            return;
+        }
+        if let Some(Asked::Unusual { field }) = asked
+            && self.still_in_doubt(field, &facts)
+        {
             return;
         }
         if self.commanded(asked.as_ref(), &facts) {

@@ -31,7 +31,11 @@ pub fn told(turning: &mut Turning<'_>, facts: &[FactValue]) {
         return;
     }
     let mut refused: Vec<&Trouble> = Vec::new();
-    for trouble in reading.troubles.iter().filter(|trouble| trouble.code.is_refusal()) {
+    // Of two crops none was taken.
+    let is_refused = |trouble: &&Trouble| {
+        trouble.code.is_refusal() || (trouble.code == TroubleCode::Twice && trouble.field == Some(Field::Crop))
+    };
+    for trouble in reading.troubles.iter().filter(is_refused) {
         let same = |other: &&Trouble| other.field == trouble.field && other.code.code() == trouble.code.code();
         if !refused.iter().any(same) {
             refused.push(trouble);

@@ -1,7 +1,7 @@
 //! What if: the set as it is and with something changed, side by side. The sheet is kept; `yes` takes the change.
 
 use super::advising::{Depth, answer_sheet};
-use super::answer::safety_of;
+use super::answer::{safety_of, wire_burns};
 use super::say::{Compared, Outcome, Say};
 use super::state::{Asked, Channel};
 use super::told::ask_or_answer;
@@ -28,7 +28,8 @@ pub fn compare(turning: &mut Turning<'_>, supposed: &[FactValue]) {
         now: outcome(&now),
         then: outcome(&then),
     })));
-    // A screen has no room for more than the two.
+    // What can burn is said wherever it is; a screen has no room for more than the two beside it.
+    turning.says.extend(wire_burns(&then));
     if turning.manner.channel != Channel::Ussd && then.over_driven && !now.over_driven {
         turning.says.push(Say::OverDriven { cure: then.over_driven_cure });
     }

@@ -6,13 +6,13 @@
 //!
 //! Never a clock, a database, the network, a file, randomness, or a word of any language.
 
-use std::sync::OnceLock;
+use std::sync::{Arc, OnceLock};
 
 use crate::language::{Language, Languages};
-use crate::likeness::{Linear, Nearest, Pull, Space, features};
+use crate::likeness::{Learnt, Pull, features, learnt};
 
 /// How strongly the examples pull: what did best of a few on the shaping halves of the corpora.
-const PULL: Pull = Pull { own: 1.2, other: 0.3, rounds: 8 };
+const PULL: Pull = Pull { own: 1.2, other: 0.3, rounds: 6 };
 
 /// Score from which a topic is claimed.
 const CLAIMED: f32 = -0.45;
@@ -32,15 +32,8 @@ pub struct Topics {
 #[derive(Debug, Default)]
 struct OfLanguage {
     names: Vec<String>,
-    examples: Vec<(String, usize)>,
-    learnt: OnceLock<Learnt>,
-}
-
-#[derive(Debug)]
-struct Learnt {
-    space: Space,
-    linear: Linear,
-    nearest: Nearest,
+    examples: Vec<(String, Vec<usize>)>,
+    learnt: OnceLock<Arc<Learnt>>,
 }
 
 /// A topic and how much a message is like it.
@@ -95,20 +88,13 @@ impl OfLanguage {
     fn new(language: &Language) -> OfLanguage {
         let names = language.topics.keys().cloned().collect();
         let examples = language.topics.values().enumerate();
-        let examples =
-            examples.flat_map(|(at, topic)| topic.examples.iter().map(move |example| (example.clone(), at))).collect();
+        let examples = examples
+            .flat_map(|(at, topic)| topic.examples.iter().map(move |example| (example.clone(), vec![at])))
+            .collect();
         OfLanguage { names, examples, learnt: OnceLock::new() }
     }
 
     fn learnt(&self) -> &Learnt {
-        self.learnt.get_or_init(|| {
-            let found: Vec<_> = self.examples.iter().map(|(example, _)| features(example)).collect();
-            let space = Space::new(&found);
-            let examples: Vec<_> =
-                found.iter().zip(&self.examples).map(|(found, (_, at))| (space.vector(found), vec![*at])).collect();
-            let linear = Linear::train(&examples, space.len(), self.names.len(), PULL);
-            let nearest = Nearest::new(&examples, space.len());
-            Learnt { space, linear, nearest }
-        })
+        self.learnt.get_or_init(|| learnt(&self.examples, self.names.len(), PULL))
     }
 }

@@ -125,6 +125,10 @@ impl Line {
         info!(reply = %id, line = self.name, attempt, "taken");
         meters::tried(&self.name, "taken");
         self.store.taken(id, attempt).await?;
+        self.line_works().await
+    }
+
+    async fn line_works(&self) -> Result<(), StoreError> {
         if self.store.line_works(&self.name).await? {
             warn!(line = self.name, "the line works again");
         }
@@ -138,10 +142,13 @@ impl Line {
         match why {
             NotTaken::Refused(_) | NotTaken::NoWay(_) => {
                 warn!(reply = %id, line = self.name, reason, "refused for good");
-                self.store.refused(id, attempt, &reason).await
+                self.store.refused(id, attempt, &reason).await?;
+                // A gateway that refuses one message is there for the others.
+                self.line_works().await
             }
             NotTaken::SlowDown(pause) => {
                 info!(line = self.name, pause_s = pause.as_secs(), "the gateway asks for less");
+                self.line_works().await?;
                 self.store.slow_down(&self.name, *pause, &reason).await?;
                 self.store.retry_later(id, attempt, Duration::ZERO, &reason).await
             }

@@ -244,3 +244,23 @@ async fn what_cannot_be_a_list_is_refused_and_nothing_of_it_kept() {
     let kept: i64 = sqlx::query_scalar("select count(*) from bulk_list").fetch_one(&mut connection).await.unwrap();
     assert_eq!(kept, 0);
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn many_refusals_at_once_do_not_wait_for_each_other() {
+    let folder = Folder::new();
+    let service = Service::start(&folder, "");
+    let asha = Seat::take(&service, &folder, "Asha", "answers").await;
+    let list = bring(&asha, "a.csv", "text,number\nlift 3,+447700900650\n").await;
+    let cookie = &asha.cookie;
+    let refused = (0..60).map(|_| {
+        let call = service.client.post(format!("{}{list}", service.url)).header("cookie", cookie);
+        let call = call.header("content-type", "application/x-www-form-urlencoded").body("do=send&line=nowhere&count=1");
+        tokio::spawn(call.send())
+    });
+    let refused: Vec<_> = refused.collect();
+    let mut statuses = std::collections::BTreeMap::new();
+    for answer in refused {
+        *statuses.entry(answer.await.unwrap().unwrap().status().as_u16()).or_insert(0) += 1;
+    }
+    assert_eq!(statuses, [(422, 60)].into(), "each page was made");
+}

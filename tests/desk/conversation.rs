@@ -34,6 +34,13 @@ async fn value(browser: &Browser, id: &str) -> String {
     browser.client.execute(&script, Vec::new()).await.unwrap().as_str().unwrap_or_default().to_owned()
 }
 
+/// What the list of those that wait says; it may be replaced at any moment, so that no element of it is held.
+async fn list_of(browser: &Browser) -> String {
+    browser.client.wait().for_element(Locator::Id("waiting")).await.unwrap();
+    let script = "return document.getElementById('waiting').innerText";
+    browser.client.execute(script, Vec::new()).await.unwrap().as_str().unwrap_or_default().to_owned()
+}
+
 async fn focused(browser: &Browser) -> String {
     browser.client.active_element().await.unwrap().attr("id").await.unwrap().unwrap_or_default()
 }
@@ -164,7 +171,7 @@ async fn nothing_typed_is_lost() {
     assert_eq!(value(&asha, "text").await, "Written after the session was over");
     // A ready reply goes in where the cursor stands and replaces nothing.
     asha.client.execute("document.getElementById('text').setSelectionRange(7, 7)", Vec::new()).await.unwrap();
-    asha.press("#work details:last-of-type summary").await;
+    asha.press("#ready-questions summary").await;
     asha.press("button[value='ask-pump']").await;
     let text = value(&asha, "text").await;
     assert!(text.starts_with("Written ") && text.ends_with("session was over") && text.len() > 60, "{text}");
@@ -183,7 +190,7 @@ async fn a_held_talk_shows_who_holds_it_and_goes_back_after_an_hour_without_a_si
     baraka.key(Key::Enter).await;
     baraka.client.wait().for_element(Locator::Id("work")).await.unwrap();
     asha.sign_in(&service, "Asha").await;
-    let list = asha.client.find(Locator::Id("waiting")).await.unwrap().text().await.unwrap();
+    let list = list_of(&asha).await;
     assert!(list.contains("Baraka since"), "{list}");
     assert!(list.contains("lift 3 pipe 30"), "the message that says something is shown: {list}");
     assert!(list.contains("asked for a person"), "{list}");
@@ -200,7 +207,7 @@ async fn a_held_talk_shows_who_holds_it_and_goes_back_after_an_hour_without_a_si
     let long_ago = "update talk_in_hand set seen_at = now() - interval '61 minutes'";
     sqlx::query(long_ago).execute(&mut connection).await.unwrap();
     baraka.client.goto(&format!("{}/desk/waiting?whose=free", service.url)).await.unwrap();
-    let list = baraka.client.find(Locator::Id("waiting")).await.unwrap().text().await.unwrap();
+    let list = list_of(&baraka).await;
     assert!(list.contains(&grower), "{list}");
     assert!(baraka.client.title().await.unwrap().starts_with("(1)"), "the title counts");
     baraka.press("#waiting button[value=take]").await;

@@ -45,8 +45,10 @@ async fn the_waiting_list_is_light_and_seven_tabs_follow_it_at_once() {
     let service = Service::start(&folder, &line("north", &gateway.url));
     add_staff(&folder, "Asha", "answers");
     for index in 0..60 {
-        let text = "my pump runs and no water comes since two days, the pipe is 30 m and the lift 3 m person";
-        service.post("/lines/north/inbound", &message(&format!("l-{index}"), &number(700 + index), text)).await;
+        let text = "lift 3 m, pipe 30 m, panel 3x100 w, garden 900 m2, tomato, clay, furrow, october, wire 10 m";
+        for (id, text) in [("l", text), ("p", "person")] {
+            service.post("/lines/north/inbound", &message(&format!("{id}-{index}"), &number(700 + index), text)).await;
+        }
     }
     let seat = Seat::sign_in(&service, "Asha").await;
     let list = seat.page("/desk/waiting").await;

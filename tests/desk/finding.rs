@@ -26,6 +26,7 @@ async fn a_grower_rings_up_and_gets_the_answer_by_message() {
     }
     asha.key(Key::Enter).await;
     eventually("the advice is there", async || asha.source().await.contains("Water on the mean day").then_some(())).await;
+    asha.press("#ready-answers summary").await;
     asha.press("button[value='the-answer-to-this-sheet-1']").await;
     asha.tab_to("Send and finish").await;
     asha.key(Key::Enter).await;

@@ -9,6 +9,7 @@ mod bulk;
 mod conversation;
 mod everyday;
 mod finding;
+mod lists;
 mod machines;
 mod market;
 mod meanwhile;

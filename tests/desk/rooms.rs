@@ -110,6 +110,26 @@ async fn messages_are_counted_and_the_counts_taken_away() {
 
     let metrics = service.get("/metrics").await.text().await.unwrap();
     assert!(metrics.contains("\nnoonwater_messages_total 3\n") && metrics.contains("\nnoonwater_waiting_talks 1\n"));
+    gateway.wait("all are out", |calls| calls.len() >= 2).await;
+    crate::common::eventually("the tries are counted", async || {
+        let metrics = service.get("/metrics").await.text().await.unwrap();
+        let taken = metrics.lines().find(|line| line.starts_with("noonwater_tries_total{") && line.contains("\"taken\""));
+        taken.is_some_and(|line| line.contains("line=\"north\"")).then_some(())
+    })
+    .await;
+    assert_eq!(service.post("/lines/north/inbound", &message("4", "0700", "lift 3")).await.status(), 400);
+    // Every figure that somebody is woken over is there, in the library's counts and in the database's.
+    let metrics = service.get("/metrics").await.text().await.unwrap();
+    assert!(metrics.contains("noonwater_requests_refused_total{status=\"400\"} 1"), "{metrics}");
+    let rules = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/.ops/alerts.yml")).unwrap();
+    let expressions = rules.lines().filter_map(|line| line.trim().strip_prefix("expr: "));
+    let figures = expressions.flat_map(|expression| expression.split(|c: char| !c.is_ascii_alphanumeric() && c != '_'));
+    let figures: std::collections::BTreeSet<&str> = figures.filter(|word| word.starts_with("noonwater_")).collect();
+    assert!(figures.len() >= 12, "{figures:?}");
+    for figure in figures {
+        let family = figure.trim_end_matches("_bucket");
+        assert!(metrics.contains(&format!("# TYPE {family} ")), "{figure} is not among the figures: {metrics}");
+    }
 }
 
 #[tokio::test(flavor = "multi_thread")]

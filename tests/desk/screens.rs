@@ -81,6 +81,7 @@ async fn everything_works_with_scripts_turned_off() {
     assert!(!asha.source().await.contains("aria-current"), "no script has run");
     asha.press("button[value=take]").await;
     asha.fill("f-panel", "5x80").await;
+    asha.press("#ready-questions summary").await;
     asha.press("button[value=ask-garden]").await;
     asha.client.wait().for_element(Locator::Id("goes-out")).await.unwrap();
     asha.press("button[value=send]").await;

@@ -44,7 +44,7 @@ async fn wrong_passwords_make_a_name_wait() {
         for times in 0..3 {
             if times == 2 {
                 // Many more wrong ones before, so that the pause is long however slow the machine is.
-                let much = "update sign_in_failure set failures = 12 where name_key = $1";
+                let much = "update sign_in_try set failures = 12 where name_key = $1";
                 sqlx::query(much).bind(name.to_lowercase()).execute(&mut connection).await.unwrap();
             }
             let answer = try_sign_in(&service, name, "not the password").await.text().await.unwrap();
@@ -77,7 +77,7 @@ async fn accounts_are_made_on_the_server_and_checked() {
     add_staff(&folder, "Asha", "runs");
     for (arguments, input, says) in [
         (&["staff", "add", "asha"][..], format!("{PASSWORD}\n"), "an account of this name exists"),
-        (&["staff", "add", "Baraka"], "short\n".to_owned(), "fewer than 12 characters"),
+        (&["staff", "add", "Baraka"], "short\n".to_owned(), "fewer than 15 characters"),
         (&["staff", "add", " "], format!("{PASSWORD}\n"), "the name is empty"),
         (&["staff", "add", "Baraka", "--role", "owns"], format!("{PASSWORD}\n"), "runs"),
     ] {

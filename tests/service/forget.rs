@@ -163,3 +163,38 @@ async fn what_is_kept_long_enough_is_removed_and_opt_outs_are_not() {
         .unwrap();
     assert_eq!(stopped, 1);
 }
+
+#[tokio::test(flavor = "multi_thread")]
+async fn a_deadlock_that_is_broken_at_its_cost_is_tried_again() {
+    let gateway = Gateway::accepting().await;
+    let folder = Folder::new();
+    let service = Service::start(&folder, &line("north", &gateway.url));
+    let asha = number(826);
+    for (id, text) in [("1", "lift 3 pipe 30 panel 3x100 garden 900"), ("2", "remind"), ("3", "forget")] {
+        service.post("/lines/north/inbound", &message(id, &asha, text)).await;
+    }
+    let mut other = Service::connect(&folder).await;
+    other.execute("set deadlock_timeout = '20s'").await.unwrap();
+    other.execute("begin").await.unwrap();
+    other.execute("select 1 from reminder for update").await.unwrap();
+    let (client, url) = (service.client.clone(), format!("{}/lines/north/inbound", service.url));
+    let body = message("4", &asha, "yes");
+    let forgetting =
+        tokio::spawn(async move { client.post(url).bearer_auth(crate::common::SECRET).json(&body).send().await.unwrap() });
+    let mut watcher = Service::connect(&folder).await;
+    loop {
+        let waits = sqlx::query_scalar::<_, i64>("select count(*) from pg_stat_activity where wait_event_type = 'Lock'");
+        if waits.fetch_one(&mut watcher).await.unwrap() > 0 {
+            break;
+        }
+    }
+    // Each waits for the other now, until PostgreSQL ends the one that has waited for longer.
+    other.execute("select 1 from talk for update").await.unwrap();
+    other.execute("commit").await.unwrap();
+    assert_eq!(forgetting.await.unwrap().status(), 202);
+    eventually("nothing is left", || async {
+        let mut database = Service::connect(&folder).await;
+        holding(&mut database, &asha[1..]).await.is_empty().then_some(())
+    })
+    .await;
+}

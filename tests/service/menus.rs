@@ -61,7 +61,7 @@ async fn a_call_without_proof_or_with_wrong_fields_is_refused() {
         assert_eq!(refused.status(), 400);
         assert_eq!(refused.json::<Value>().await.unwrap()["error"]["field"], field);
     }
-    assert_eq!(service.post("/lines/north/ussd", &good).await.status(), 404);
+    assert_eq!(service.post("/lines/north/ussd", &good).await.status(), 401);
     let form = format!("session=f-1&from=%2B{}&code=%2A384%23&input=", &number(302)[1..]);
     assert_eq!(service.post_form("/lines/menus/ussd", &form).await.status(), 200);
     // A number that keys without end is put off politely, and the session with it.

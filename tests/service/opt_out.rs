@@ -48,7 +48,7 @@ async fn an_opt_out_holds_whatever_the_stored_talk_calls_it() {
         .unwrap();
     let store = Store::open(Service::options(&folder)).await.unwrap();
     let list = answered_list(&store, &[asha.clone(), baraka.clone()]).await;
-    assert_eq!(store.bulk_to_send(list, None).await.unwrap().opted_out, 1);
+    assert_eq!(store.bulk_to_send(list, None, &[]).await.unwrap().opted_out, 1);
     let mut step = store.begin().await.unwrap();
     assert_eq!(step.send_bulk(list, None, ("north", "+447700900100"), Utc::now()).await.unwrap(), 1);
     step.commit().await.unwrap();

@@ -71,7 +71,7 @@ async fn strangers_wrong_kinds_and_too_much_are_refused() {
     }
     for line in ["south", "handset", "nor%00th"] {
         let (status, _) = error_of(service.post(&format!("/lines/{line}/inbound"), &body).await).await;
-        assert_eq!(status, 404, "{line}");
+        assert_eq!(status, 401, "{line}: not told from a line whose secret is wrong");
     }
     assert_eq!(error_of(service.get("/nothing/here").await).await.0, 404);
     assert_eq!(error_of(service.get(path).await).await.0, 405);

@@ -173,6 +173,18 @@ async fn a_message_that_failed_at_the_phone_is_seen() {
     assert_eq!((rows.len(), rows[0].reason.as_deref()), (1, Some("the network says: failed")));
     assert!(receipt("delivered").await.is_empty(), "it came after all");
     assert!(receipt("failed").await.is_empty(), "and stays so");
+
+    // Sent again it is another message to the gateway, which had the first.
+    post(&service, "f-2", &number(523), "lift 3").await;
+    let calls = gateway.wait("it is out", |calls| calls.len() == 2).await;
+    let body = json!({ "id": calls[1].id(), "status": "expired" });
+    assert_eq!(service.post("/lines/north/receipt", &body).await.status(), 202);
+    let mut step = store.begin().await.unwrap();
+    step.send_again(calls[1].id().parse().unwrap(), Utc::now()).await.unwrap();
+    step.commit().await.unwrap();
+    let calls = gateway.wait("it is out again", |calls| calls.len() == 3).await;
+    assert_eq!((calls[2].to(), &calls[2].body["text"]), (calls[1].to(), &calls[1].body["text"]));
+    assert_ne!(calls[2].id(), calls[1].id());
 }
 
 #[tokio::test(flavor = "multi_thread")]

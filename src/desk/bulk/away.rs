@@ -18,6 +18,7 @@ use super::bring::no_disk;
 use crate::desk::frame::fault::Fault;
 use crate::desk::frame::member::Member;
 use crate::desk::frame::page::download;
+use crate::desk::staff::taken::took_away;
 use crate::desk::state::Desk;
 use crate::many::Columns;
 use crate::store::{BulkFilter, BulkRow};
@@ -32,7 +33,7 @@ const PIECE: usize = 64 * 1024;
 /// The list with its answers as a file.
 pub async fn take_away(
     State(desk): State<Arc<Desk>>,
-    _member: Member,
+    member: Member,
     Path((id, file)): Path<(Uuid, String)>,
 ) -> Result<Response, Fault> {
     let list = desk.store.bulk_list(id).await?.ok_or(Fault::NotFound)?;
@@ -41,6 +42,7 @@ pub async fn take_away(
         "answers.xlsx" => (Kind::Xlsx, "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"),
         _ => return Err(Fault::NotFound),
     };
+    took_away(&desk, &member, &format!("{id}: {file}")).await?;
     let columns: Arc<[String]> = serde_json::from_value::<Vec<String>>(list.columns).unwrap_or_default().into();
     let made = tempfile::tempfile().map_err(no_disk)?;
     let mut writer = Writer::new(kind, BufWriter::new(made)).map_err(|_| Fault::Failed)?;

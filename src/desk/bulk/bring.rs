@@ -16,6 +16,8 @@ use crate::desk::frame::fault::Fault;
 use crate::desk::frame::words::said_with;
 use crate::many::Question;
 use crate::number::Number;
+use crate::printable::{hidden_in, shown};
+use crate::single::TEXT_MOST;
 use crate::store::NewBulkRow;
 use crate::table::{self, COLUMNS_MOST, Cells, Kind, Row, Table};
 use crate::turn::World;
@@ -25,6 +27,12 @@ const ROWS_MOST: usize = 200_000;
 
 /// Rows stored in one statement.
 const ROWS_AT_ONCE: usize = 500;
+
+/// Letters of a list's name.
+const NAME_MOST: usize = 120;
+
+/// Octets of all cells of one list: in a workbook one text may stand in every row.
+const CELLS_MOST: usize = 128 * 1024 * 1024;
 
 /// Octets of pasted lines and of the other fields; a file may be longer.
 const PASTED_MOST: usize = 1024 * 1024;
@@ -116,10 +124,10 @@ pub enum Source {
 }
 
 impl Source {
-    pub fn name(&self) -> &str {
+    pub fn name(&self) -> String {
         match self {
-            Self::Pasted(_) => "Pasted lines",
-            Self::File(name, ..) => name,
+            Self::Pasted(_) => "Pasted lines".to_owned(),
+            Self::File(name, ..) => shown(name).chars().take(NAME_MOST).collect(),
         }
     }
 
@@ -144,19 +152,30 @@ impl Source {
     pub fn give(self, by: &By, to: &mpsc::Sender<Vec<NewBulkRow>>) -> Result<Given, String> {
         let Table { mut columns, rows, notes } = self.table()?;
         let mut batch = Vec::new();
-        let mut count = 0;
+        let (mut count, mut held) = (0, 0);
         for row in rows {
             let mut cells = row.cells;
+            if cells.len() > COLUMNS_MOST {
+                return Err(table::TableError::TooManyColumns.to_string());
+            }
             if let Some(problem) = row.problem {
                 cells.insert("problem".to_owned(), json!(problem));
             }
             for name in cells.keys() {
+                if hidden_in(name).is_some() {
+                    return Err(table::TableError::HiddenName(columns.len() + 1).to_string());
+                }
                 if !columns.contains(name) {
                     columns.push(name.clone());
                 }
             }
             if columns.len() > COLUMNS_MOST {
                 return Err(table::TableError::TooManyColumns.to_string());
+            }
+            held += cells.iter().map(|(name, value)| name.len() + table::plain(Some(value)).len()).sum::<usize>();
+            if held > CELLS_MOST {
+                let most = CELLS_MOST / 1024 / 1024;
+                return Err(format!("The rows hold over {most} MiB of texts; take out the columns that nobody needs."));
             }
             count += 1;
             if count > ROWS_MOST {
@@ -215,7 +234,8 @@ fn new_row(cells: &Cells, by: &By) -> NewBulkRow {
     let number = question.number.and_then(|number| Number::parse_near(&number, by.home_number.as_deref()).ok());
     NewBulkRow {
         cells: serde_json::Value::Object(without_nul(cells)),
-        text: question.text.unwrap_or_default(),
+        // One letter too many is enough to be told so when it is answered.
+        text: question.text.unwrap_or_default().chars().take(TEXT_MOST + 1).collect(),
         is_rejected: told && number.is_none(),
         number: number.map(|number| number.as_str().to_owned()),
         language: question.language,

@@ -2,6 +2,7 @@
 
 mod away;
 mod bring;
+mod reach;
 
 use std::sync::Arc;
 
@@ -21,11 +22,13 @@ use crate::desk::frame::filters;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::show;
-use crate::desk::frame::words::{said, said_with};
+use crate::desk::frame::words::said;
 use crate::desk::set::advice::verdict_in_words;
 use crate::desk::state::Desk;
 use crate::desk::talks::told::state_in_words;
 use crate::message::{print, read};
+use crate::printable::shown;
+use crate::single::TEXT_MOST;
 use crate::store::{BulkCounts, BulkFilter, BulkList, BulkRow, NewBulkList, Signal, ToSend};
 use crate::turn::World;
 pub use away::take_away;
@@ -67,11 +70,18 @@ struct ListPage<'a> {
     filter: BulkFilter,
     next: Option<i32>,
     to_send: ToSend,
+    /// Another account has to confirm it.
+    is_large: bool,
     lines: Vec<String>,
     problem: Option<&'a str>,
 }
 
 impl ListPage<'_> {
+    /// Who asked for it to be sent is not who may confirm it.
+    fn may_confirm(&self) -> bool {
+        self.frame.answers() && self.list.asked_by != self.frame.member.map(|member| member.id)
+    }
+
     fn is_done(&self) -> bool {
         self.counts.done == self.counts.rows
     }
@@ -135,7 +145,7 @@ pub async fn bring(State(desk): State<Arc<Desk>>, member: Member, form: Multipar
     let mut step = desk.store.begin().await?;
     step.add_bulk_list(&NewBulkList {
         id,
-        name: source.name(),
+        name: &source.name(),
         staff: &member.name,
         created_at: now,
         language: brought.language.as_deref(),
@@ -194,13 +204,15 @@ async fn list_page(
     };
     let list = desk.store.bulk_list(list).await?.ok_or(Fault::NotFound)?;
     let rows = desk.store.bulk_rows(list.id, &filter, SHOWN).await?;
+    let to_send = desk.store.bulk_to_send(list.id, filter.verdict.as_deref(), &desk.config.home_codes()).await?;
     let page = ListPage {
         frame: Frame::new("A list", Some(member)),
         clock: desk.clock(),
         counts: desk.store.bulk_counts(list.id).await?,
         next: (rows.len() as i64 == SHOWN).then(|| rows.last().map(|row| row.n)).flatten(),
         rows: rows.into_iter().map(|row| Shown { understood: understood(&world, &list, &row.text), row }).collect(),
-        to_send: desk.store.bulk_to_send(list.id, filter.verdict.as_deref()).await?,
+        is_large: reach::needs_another(&desk.config, &to_send),
+        to_send,
         lines: desk.lines.sending_names(),
         list,
         filter,
@@ -246,50 +258,44 @@ pub async fn act(
     Form(done): Form<Done>,
 ) -> Result<Response, Fault> {
     member.must(Role::Answers)?;
-    desk.store.bulk_list(id).await?.ok_or(Fault::NotFound)?;
-    if done.what == "send" {
-        return send(&desk, &member, id, &done).await;
+    let list = desk.store.bulk_list(id).await?.ok_or(Fault::NotFound)?;
+    if ["send", "confirm", "refuse"].contains(&done.what.as_str()) {
+        return send(&desk, &member, &list, &done).await;
     }
     let now = Utc::now();
-    let text = done.text.replace('\0', "");
+    let text: String = done.text.replace('\0', "").chars().take(TEXT_MOST + 1).collect();
     let mut step = desk.store.begin().await?;
     let did = match done.what.as_str() {
         "start" => {
-            step.start_bulk_list(id, now).await?;
+            let is_new = step.start_bulk_list(id, now).await?;
             step.stop_bulk_list(id, None).await?;
-            "had a list answered"
+            (is_new || list.stopped_at.is_some()).then_some("had a list answered")
         }
         "stop" => {
             step.stop_bulk_list(id, Some(now)).await?;
-            "stopped a list"
+            list.stopped_at.is_none().then_some("stopped a list")
         }
-        "anew" => {
-            step.answer_bulk_anew(id).await?;
-            "had a list answered anew"
-        }
-        "failed" => {
-            step.unsend_failed(id).await?;
-            "took back what failed of a list"
-        }
+        "anew" => (step.answer_bulk_anew(id).await? > 0).then_some("had a list answered anew"),
+        "failed" => (step.unsend_failed(id).await? > 0).then_some("took back what failed of a list"),
         "rename" => {
-            let name: String = text.trim().chars().take(NAME_MOST).collect();
-            if !name.is_empty() {
+            let name: String = shown(&text).trim().chars().take(NAME_MOST).collect();
+            let is_other = !name.is_empty() && name != list.name;
+            if is_other {
                 step.rename_bulk_list(id, &name).await?;
             }
-            "renamed a list"
+            is_other.then_some("renamed a list")
         }
         "delete" => {
             step.delete_bulk_list(id).await?;
-            "deleted a list"
+            Some("deleted a list")
         }
-        "mend" => {
-            step.mend_bulk_row(id, done.n, &text).await?;
-            "corrected a row"
-        }
+        "mend" => step.mend_bulk_row(id, done.n, &text).await?.then_some("corrected a row"),
         _ => return Err(Fault::NotFound),
     };
     let about = if done.what == "mend" { format!("{id} row {}", done.n) } else { id.to_string() };
-    step.note(&member.name, did, &about, now).await?;
+    if let Some(did) = did {
+        step.note(&member.name, did, &about, now).await?;
+    }
     step.commit().await?;
     if let Err(error) = desk.store.signal(Signal::Bulk).await {
         // The loop looks by itself every few seconds.
@@ -306,33 +312,32 @@ fn only_of(only: &str) -> &str {
     if ["enough", "tight", "short", "trouble"].contains(&only) { only } else { "" }
 }
 
-/// Sends the answered rows that were chosen to their numbers; nothing, where they are not as many as were looked at.
-async fn send(desk: &Desk, member: &Member, id: Uuid, done: &Done) -> Result<Response, Fault> {
-    let now = Utc::now();
-    let asked = Asked { only: done.only.clone(), after: 0 };
-    let way_out = match desk.lines.way_out(&done.line) {
-        Ok(way_out) if desk.lines.sending_names().contains(&done.line) => way_out,
-        refused => {
-            let why = refused
-                .err()
-                .unwrap_or_else(|| said_with("The line {line} reaches nobody; choose another.", &[("line", &done.line)]));
-            return list_page(desk, member, id, &asked, Some(&why)).await;
+/// The verdict whose rows were chosen; none for all of them.
+fn verdict_of(only: &str) -> Option<&str> {
+    Some(only_of(only)).filter(|only| !only.is_empty() && *only != "trouble")
+}
+
+/// Sends the answered rows that were chosen to their numbers, asks for another account's word, or hears it; nothing, where they
+/// are not as many as were looked at.
+async fn send(desk: &Desk, member: &Member, list: &BulkList, done: &Done) -> Result<Response, Fault> {
+    let verdict = verdict_of(&done.only);
+    // Looked at before a step holds a connection: enough of them at once would wait for each other.
+    let to_send = desk.store.bulk_to_send(list.id, verdict, &desk.config.home_codes()).await?;
+    let is_large = reach::needs_another(&desk.config, &to_send);
+    let wish = reach::Wish { what: &done.what, line: &done.line, count: done.count, verdict };
+    let mut step = desk.store.begin().await?;
+    let signal = match reach::decide(desk, member, list, &wish, is_large, &mut step).await? {
+        Ok(signal) => signal,
+        Err(problem) => {
+            drop(step);
+            let asked = Asked { only: done.only.clone(), after: 0 };
+            return list_page(desk, member, list.id, &asked, Some(&problem)).await;
         }
     };
-    let mut step = desk.store.begin().await?;
-    let verdict = Some(only_of(&done.only)).filter(|only| !only.is_empty() && *only != "trouble");
-    let sent = step.send_bulk(id, verdict, (&way_out.line, &way_out.number), now).await?;
-    if sent != u64::try_from(done.count).unwrap_or_default() {
-        // No page is made while a step holds a connection: enough of them at once would wait for each other.
-        drop(step);
-        let problem = said("Nothing was sent: the list has changed meanwhile. Look at the count again.");
-        return list_page(desk, member, id, &asked, Some(&problem)).await;
-    }
-    step.note(&member.name, "sent a list", &format!("{id}: {sent} messages"), now).await?;
     step.commit().await?;
-    if let Err(error) = desk.store.signal(Signal::Outbox).await {
+    if let Err(error) = desk.store.signal(signal).await {
         // The senders look by themselves every few seconds.
         warn!(%error, "senders not woken");
     }
-    Ok(Redirect::to(&format!("/desk/bulk/{id}?only={}", only_of(&done.only))).into_response())
+    Ok(Redirect::to(&format!("/desk/bulk/{}?only={}", list.id, only_of(&done.only))).into_response())
 }

@@ -4,21 +4,30 @@ use axum::http::{HeaderMap, StatusCode, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use tracing::error;
 
+use crate::desk::frame::cell::capital;
 use crate::desk::frame::filters;
-use crate::desk::frame::member::{Member, Role};
+use crate::desk::frame::member::{Member, PASSWORD_PATH, Role};
 use crate::desk::frame::page::{self, Frame};
 use crate::desk::frame::words::{said, said_with};
 use crate::refusal::Refusal;
 use crate::store::StoreError;
 
+/// Who was refused by the role, kept with the response.
+#[derive(Debug, Clone)]
+pub struct Refused(pub String);
+
 pub enum Fault {
     /// Nobody is signed in; afterwards this path is shown.
     SignIn(Option<String>),
+    /// The password has to be changed first.
+    MustChange,
     NotAllowed(Box<Member>, Role),
     NotFound,
     /// The form is wrong, in one sentence that says what to do.
     Wrong(String),
     Store(StoreError),
+    /// More pages of events are open than are served.
+    Crowded,
     Failed,
 }
 
@@ -73,7 +82,7 @@ struct FaultPage<'a> {
 
 impl IntoResponse for Fault {
     fn into_response(self) -> Response {
-        let (status, member, sentence) = match self {
+        let (status, sentence) = match self {
             Self::SignIn(then) => {
                 let then = then.filter(|path| path.starts_with("/desk/") && !path.contains("/events"));
                 let query: String = then.map_or_else(String::new, |path| {
@@ -81,30 +90,45 @@ impl IntoResponse for Fault {
                 });
                 return Redirect::to(&format!("/desk/sign-in{query}")).into_response();
             }
+            Self::MustChange => return Redirect::to(PASSWORD_PATH).into_response(),
             Self::NotAllowed(member, role) => {
                 let sentence = said_with(
                     "This needs the role “{role}”; ask somebody who runs the place.",
                     &[("role", &said(role.name()))],
                 );
-                (StatusCode::FORBIDDEN, Some(*member), sentence)
+                let frame = Frame::new("This did not work", Some(&*member));
+                let mut response = page::answer(StatusCode::FORBIDDEN, &FaultPage { frame, sentence: &sentence });
+                response.extensions_mut().insert(Refused(member.name));
+                return response;
             }
-            Self::NotFound => (
-                StatusCode::NOT_FOUND,
-                None,
-                said("There is nothing here any more; go back to the waiting talks.").into_owned(),
-            ),
-            Self::Wrong(sentence) => (StatusCode::BAD_REQUEST, None, sentence),
-            Self::Store(StoreError::NameTaken) => (StatusCode::CONFLICT, None, StoreError::NameTaken.to_string()),
+            Self::NotFound => {
+                (StatusCode::NOT_FOUND, said("There is nothing here any more; go back to the waiting talks.").into_owned())
+            }
+            Self::Wrong(sentence) => (StatusCode::BAD_REQUEST, sentence),
+            Self::Store(error @ (StoreError::NameTaken | StoreError::LastRunner)) => {
+                (StatusCode::CONFLICT, format!("{}.", capital(&error.to_string())))
+            }
+            // A character that PostgreSQL does not hold, a number out of its range: the value's fault, not the database's.
+            Self::Store(error @ StoreError::Refused(_)) => {
+                error!(%error, "a value was refused");
+                let sentence =
+                    "Something written here cannot be kept; go back, look for strange characters, send it again.";
+                (StatusCode::UNPROCESSABLE_ENTITY, said(sentence).into_owned())
+            }
             Self::Store(error) => {
                 error!(%error, "a page could not be made");
                 let sentence = Refusal::unavailable().message().to_owned();
-                (StatusCode::SERVICE_UNAVAILABLE, None, sentence)
+                (StatusCode::SERVICE_UNAVAILABLE, sentence)
+            }
+            Self::Crowded => {
+                let sentence = "Too many pages are open at once; close some and come again.";
+                (StatusCode::SERVICE_UNAVAILABLE, said(sentence).into_owned())
             }
             Self::Failed => {
-                (StatusCode::INTERNAL_SERVER_ERROR, None, said("The page could not be made; see the log.").into_owned())
+                (StatusCode::INTERNAL_SERVER_ERROR, said("The page could not be made; see the log.").into_owned())
             }
         };
-        let frame = Frame::new("This did not work", member.as_ref());
+        let frame = Frame::new("This did not work", None);
         page::answer(status, &FaultPage { frame, sentence: &sentence })
     }
 }

@@ -29,12 +29,17 @@ impl Role {
     }
 }
 
+/// Where the own password is changed: open to who must do that before anything else.
+pub const PASSWORD_PATH: &str = "/desk/password";
+
 /// A member of staff who is signed in.
 #[derive(Debug, Clone)]
 pub struct Member {
     pub id: Uuid,
     pub name: String,
     pub role: Role,
+    /// Somebody else has set the password: nothing can be done but choose another.
+    pub must_change: bool,
     /// Talks that wait for a human, and those of them in danger.
     pub waiting: i64,
     pub danger: i64,

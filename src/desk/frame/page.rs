@@ -104,6 +104,15 @@ fn headers() -> [(HeaderName, HeaderValue); 4] {
     ]
 }
 
+/// What every answer says, a page or not: it is what it says it is, and stands in nobody's frame (older browsers know only
+/// this word for it).
+pub async fn unframed(mut response: Response) -> Response {
+    let headers = response.headers_mut();
+    headers.insert(header::X_CONTENT_TYPE_OPTIONS, HeaderValue::from_static("nosniff"));
+    headers.insert(header::X_FRAME_OPTIONS, HeaderValue::from_static("DENY"));
+    response
+}
+
 /// A page with a status.
 pub fn answer(status: StatusCode, page: &impl Template) -> Response {
     match page.render() {

@@ -3,6 +3,7 @@
 
 use std::fmt::Write;
 use std::sync::Arc;
+use std::time::{Duration, Instant};
 
 use axum::extract::State;
 use axum::http::header;
@@ -14,10 +15,29 @@ use crate::meters;
 use crate::refusal::Refusal;
 use crate::store::LineNow;
 
+/// For so long what the database holds is told again without a look at it, whoever asks.
+const KEPT: Duration = Duration::from_secs(1);
+
 pub async fn text(State(desk): State<Arc<Desk>>) -> Result<Response, Refusal> {
+    // One look at a time: the others wait for it and take what it found.
+    let mut kept = desk.gauges.lock().await;
+    let gauges = match &*kept {
+        Some((at, gauges)) if at.elapsed() < KEPT => gauges.clone(),
+        _ => {
+            let gauges = gauges(&desk).await?;
+            *kept = Some((Instant::now(), gauges.clone()));
+            gauges
+        }
+    };
+    drop(kept);
+    let text = meters::text() + &gauges;
+    Ok(([(header::CONTENT_TYPE, "text/plain; version=0.0.4")], text).into_response())
+}
+
+async fn gauges(desk: &Desk) -> Result<String, Refusal> {
     let now = desk.store.gauges().await.map_err(|_| Refusal::unavailable())?;
     let lines = desk.store.lines_now().await.map_err(|_| Refusal::unavailable())?;
-    let mut text = meters::text();
+    let mut text = String::new();
     let (open, idle) = desk.store.connections();
     for (name, help, value) in [
         ("waiting_talks", "Talks that wait for a human.", now.waiting_talks),
@@ -46,7 +66,7 @@ pub async fn text(State(desk): State<Arc<Desk>>) -> Result<Response, Refusal> {
         oldest,
     );
     by_line(&mut text, "line_down", "1 while the line is down.", &lines, |line| i64::from(line.down_since.is_some()));
-    Ok(([(header::CONTENT_TYPE, "text/plain; version=0.0.4")], text).into_response())
+    Ok(text)
 }
 
 fn by_line(text: &mut String, name: &str, help: &str, lines: &[LineNow], value: impl Fn(&LineNow) -> i64) {

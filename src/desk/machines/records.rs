@@ -81,10 +81,11 @@ pub async fn messages(
     headers: HeaderMap,
     asked: Result<Query<Asked>, QueryRejection>,
 ) -> Result<Json<Value>, Refusal> {
-    let_in(&desk, &headers, Asks::Records).await?;
+    let who = let_in(&desk, &headers, Asks::Records).await?;
     let page = understood(asked)?;
     let rows = desk.store.message_records(page.after, page.from, page.until, page.limit).await;
     let rows = rows.map_err(|_| Refusal::unavailable())?;
+    desk.noticed.count(&who, "read records", "messages", rows.len() as u64);
     let is_full = rows.len() as i64 == page.limit;
     let last = rows.last().map(|row| (row.at, row.id));
     let messages: Vec<Value> = rows.iter().map(message).collect();
@@ -116,10 +117,11 @@ pub async fn growers(
     headers: HeaderMap,
     asked: Result<Query<Asked>, QueryRejection>,
 ) -> Result<Json<Value>, Refusal> {
-    let_in(&desk, &headers, Asks::Records).await?;
+    let who = let_in(&desk, &headers, Asks::Records).await?;
     let page = understood(asked)?;
     let rows = desk.store.grower_records(page.after, page.from, page.until, page.limit).await;
     let rows = rows.map_err(|_| Refusal::unavailable())?;
+    desk.noticed.count(&who, "read records", "growers", rows.len() as u64);
     let is_full = rows.len() as i64 == page.limit;
     let last = rows.last().map(|row| (row.since, row.id));
     let growers: Vec<Value> = rows.iter().map(grower).collect();

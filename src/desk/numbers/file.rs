@@ -12,6 +12,7 @@ use crate::desk::frame::fault::Fault;
 use crate::desk::frame::member::Member;
 use crate::desk::frame::page::download;
 use crate::desk::frame::words::said;
+use crate::desk::staff::taken::took_away;
 use crate::desk::state::Desk;
 use crate::store::{Count, Split};
 use crate::table::defused;
@@ -66,10 +67,12 @@ fn cells(count: &Count) -> [String; 18] {
     ]
 }
 
-pub async fn export(State(desk): State<Arc<Desk>>, _member: Member, Query(asked): Query<Asked>) -> Result<Response, Fault> {
+pub async fn export(State(desk): State<Arc<Desk>>, member: Member, Query(asked): Query<Asked>) -> Result<Response, Fault> {
     let named = if asked.split.is_empty() { "week" } else { asked.split.as_str() };
     let split = Split::named(named).ok_or(Fault::NotFound)?;
     let Asking { span, .. } = asked.days(&desk);
+    took_away(&desk, &member, &format!("counts by {named}")).await?;
+    let _counting = desk.counting.lock().await;
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record([split.name()].into_iter().chain(COLUMNS)).map_err(|_| Fault::Failed)?;
     for count in desk.store.counts(split, &span).await? {
@@ -84,11 +87,13 @@ pub async fn export(State(desk): State<Arc<Desk>>, _member: Member, Query(asked)
 /// Every table, a sheet each.
 pub async fn workbook(
     State(desk): State<Arc<Desk>>,
-    _member: Member,
+    member: Member,
     Query(asked): Query<Asked>,
 ) -> Result<Response, Fault> {
     let Asking { from, until, span } = asked.days(&desk);
     let world = desk.world();
+    took_away(&desk, &member, "all counts").await?;
+    let _counting = desk.counting.lock().await;
     let mut tables = Vec::new();
     for split in Split::ALL {
         let counts = desk.store.counts(split, &span).await?;

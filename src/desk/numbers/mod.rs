@@ -125,6 +125,7 @@ pub async fn show_numbers(
 ) -> Result<Response, Fault> {
     let Asking { from, until, span } = asked.days(&desk);
     let world = desk.world();
+    let _counting = desk.counting.lock().await;
     let mut tables = Vec::new();
     for split in Split::ALL {
         tables.push((split, desk.store.counts(split, &span).await?));

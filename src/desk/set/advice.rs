@@ -147,7 +147,10 @@ fn cures(advice: &Advice) -> Vec<String> {
         let changes = fix.changes.iter().map(change_in_words).collect::<Vec<_>>().join(", ");
         let cost = fix.added_cost.map_or_else(
             || said("no price for it").into_owned(),
-            |cost| said_with("{cost} more", &[("cost", &format!("{cost} {}", advice.money.currency))]),
+            |cost| {
+                let sentence = if cost.is_sign_negative() { "{cost} less" } else { "{cost} more" };
+                said_with(sentence, &[("cost", &format!("{} {}", cost.abs(), advice.money.currency))])
+            },
         );
         let values: [(&str, &dyn Display); 3] =
             [("changes", &changes), ("area", &format!("{:.0}", fix.area_m2)), ("cost", &cost)];

@@ -12,6 +12,7 @@ use crate::desk::frame::fault::Fault;
 use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::download;
 use crate::desk::staff::accounts;
+use crate::desk::staff::taken::took_away;
 use crate::desk::state::Desk;
 use crate::store::StaffRow;
 use crate::table::defused;
@@ -19,6 +20,7 @@ use crate::table::defused;
 /// Every account with its role.
 pub async fn take(State(desk): State<Arc<Desk>>, member: Member) -> Result<Response, Fault> {
     member.must(Role::Runs)?;
+    took_away(&desk, &member, "accounts").await?;
     let mut writer = csv::Writer::from_writer(Vec::new());
     writer.write_record(["name", "role", "since", "closed"]).map_err(|_| Fault::Failed)?;
     for row in desk.store.staff().await? {
@@ -47,10 +49,12 @@ pub async fn bring(State(desk): State<Arc<Desk>>, member: Member, Form(brought):
     let now = Utc::now();
     let mut step = desk.store.begin().await?;
     for (row, role) in changes {
-        step.set_role(row.id, role.name()).await?;
-        step.note(&member.name, "changed a role", &format!("{}: {}", row.name, role.name()), now).await?;
+        if step.set_role(row.id, role.name()).await? {
+            step.note(&member.name, "changed a role", &format!("{}: {}", row.name, role.name()), now).await?;
+        }
     }
     step.commit().await?;
+    desk.sessions_ended();
     Ok(accounts::home())
 }
 

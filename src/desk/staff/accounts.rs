@@ -16,6 +16,7 @@ use crate::desk::frame::member::{Member, Role};
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};
 use crate::desk::frame::words::said;
+use crate::desk::staff::password::first_password;
 use crate::desk::state::Desk;
 use crate::store::{AuditRow, KeyRow, StaffRow};
 
@@ -31,10 +32,19 @@ struct AccountsPage<'a> {
     /// Roles as they were brought, with what is wrong with them.
     brought: &'a str,
     problem: Option<String>,
+    /// The name of an account and the password for its first sign-in, shown this once.
+    first: Option<(&'a str, &'a str)>,
 }
 
 pub async fn list(State(desk): State<Arc<Desk>>, member: Member) -> Result<Response, Fault> {
     page(&desk, &member, "", None).await
+}
+
+/// The accounts, with a password that is shown this once.
+async fn page_with(desk: &Desk, member: &Member, first: (&str, &str)) -> Result<Response, Fault> {
+    let (staff, keys) = (desk.store.staff().await?, desk.store.keys().await?);
+    let frame = Frame::new("Accounts", Some(member));
+    show(&AccountsPage { frame, staff, keys, roles: Role::ALL, brought: "", problem: None, first: Some(first) })
 }
 
 /// The accounts, beside a file of roles that was not taken.
@@ -42,7 +52,7 @@ pub async fn page(desk: &Desk, member: &Member, brought: &str, problem: Option<S
     let (staff, keys) = (desk.store.staff().await?, desk.store.keys().await?);
     let is_wrong = problem.is_some();
     let frame = Frame::new("Accounts", Some(member));
-    let page = AccountsPage { frame, staff, keys, roles: Role::ALL, brought, problem };
+    let page = AccountsPage { frame, staff, keys, roles: Role::ALL, brought, problem, first: None };
     if is_wrong { show_wrong(&page) } else { show(&page) }
 }
 
@@ -64,19 +74,24 @@ pub async fn act(State(desk): State<Arc<Desk>>, member: Member, Form(change): Fo
     member.must(Role::Runs)?;
     let now = Utc::now();
     let name = desk.store.staff().await?.into_iter().find(|row| row.id == change.id).map(|row| row.name);
+    if change.id == member.id {
+        return Err(Fault::Wrong("Nobody changes the own account; ask another who runs the place.".to_owned()));
+    }
+    if let ("reset" | "reopen", Some(name)) = (change.what.as_str(), &name) {
+        return give_password(&desk, &member, &change, name).await;
+    }
     let mut step = desk.store.begin().await?;
     match (change.what.as_str(), name) {
-        ("close" | "role", _) if change.id == member.id => {
-            return Err(Fault::Wrong("Nobody changes the own account; ask another who runs the place.".to_owned()));
-        }
         ("close", Some(name)) => {
-            step.close_staff(change.id, now).await?;
-            step.note(&member.name, "closed an account", &name, now).await?;
+            if step.close_staff(change.id, now).await? {
+                step.note(&member.name, "closed an account", &name, now).await?;
+            }
         }
         ("role", Some(name)) => {
             let role = Role::named(&change.role).ok_or(Fault::NotFound)?;
-            step.set_role(change.id, role.name()).await?;
-            step.note(&member.name, "changed a role", &format!("{name}: {}", role.name()), now).await?;
+            if step.set_role(change.id, role.name()).await? {
+                step.note(&member.name, "changed a role", &format!("{name}: {}", role.name()), now).await?;
+            }
         }
         ("close-key", _) => {
             let name = step.close_key(change.id, now).await?.ok_or(Fault::NotFound)?;
@@ -85,7 +100,27 @@ pub async fn act(State(desk): State<Arc<Desk>>, member: Member, Form(change): Fo
         _ => return Err(Fault::NotFound),
     }
     step.commit().await?;
+    desk.sessions_ended();
     Ok(home())
+}
+
+/// Gives an account a password for its first sign-in, which ends every session of it; opens it where it was closed.
+async fn give_password(desk: &Desk, member: &Member, change: &Change, name: &str) -> Result<Response, Fault> {
+    let now = Utc::now();
+    let password = first_password().map_err(|_| Fault::Failed)?;
+    let hash = desk.hashing.hash(password.clone()).await.map_err(|_| Fault::Crowded)?.map_err(|_| Fault::Failed)?;
+    let mut step = desk.store.begin().await?;
+    let (is_done, did) = match change.what.as_str() {
+        "reopen" => (step.reopen_staff(change.id, &hash).await?, "opened an account again"),
+        _ => (step.set_password(change.id, &hash, true).await?, "set another's password anew"),
+    };
+    if !is_done {
+        return Err(Fault::NotFound);
+    }
+    step.note(&member.name, did, name, now).await?;
+    step.commit().await?;
+    desk.sessions_ended();
+    page_with(desk, member, (name, &password)).await
 }
 
 #[derive(Deserialize)]

@@ -10,7 +10,7 @@ use chrono::Utc;
 
 use super::password::key_hash;
 use crate::desk::frame::fault::Fault;
-use crate::desk::frame::member::{Member, Role};
+use crate::desk::frame::member::{Member, PASSWORD_PATH, Role};
 use crate::desk::state::Desk;
 use crate::store::StoreError;
 
@@ -31,7 +31,8 @@ pub async fn member_of(desk: &Desk, headers: &HeaderMap) -> Result<Option<Member
     let Some((row, role)) = row.and_then(|row| Role::named(&row.role).map(|role| (row, role))) else { return Ok(None) };
     let undelivered = desk.store.undelivered_count().await?;
     let waits = desk.store.waiting_count().await?;
-    Ok(Some(Member { id: row.id, name: row.name, role, waiting: waits.talks, danger: waits.danger, undelivered }))
+    let (waiting, danger, must_change) = (waits.talks, waits.danger, row.must_change);
+    Ok(Some(Member { id: row.id, name: row.name, role, must_change, waiting, danger, undelivered }))
 }
 
 impl FromRequestParts<Arc<Desk>> for Member {
@@ -39,7 +40,11 @@ impl FromRequestParts<Arc<Desk>> for Member {
 
     async fn from_request_parts(parts: &mut Parts, desk: &Arc<Desk>) -> Result<Self, Fault> {
         let member = member_of(desk, &parts.headers).await?;
-        member.ok_or_else(|| Fault::SignIn(parts.uri.path_and_query().map(ToString::to_string)))
+        let member = member.ok_or_else(|| Fault::SignIn(parts.uri.path_and_query().map(ToString::to_string)))?;
+        if member.must_change && parts.uri.path() != PASSWORD_PATH {
+            return Err(Fault::MustChange);
+        }
+        Ok(member)
     }
 }
 

@@ -16,14 +16,18 @@ use crate::desk::frame::filters;
 use crate::desk::frame::page::Frame;
 use crate::desk::frame::show::{show, show_wrong};
 use crate::desk::staff::door::{COOKIE_NAME, session_key};
-use crate::desk::staff::password::{key_hash, new_key, verify};
+use crate::desk::staff::names::NAME_MOST;
+use crate::desk::staff::noticed::NOBODY;
+use crate::desk::staff::origin::Origin;
+use crate::desk::staff::password::{key_hash, new_key};
 use crate::desk::state::Desk;
+use crate::meters;
+
+/// After so many seconds a turn is free again where many sign in at once.
+const BUSY_S: i64 = 5;
 
 /// A working day.
 const SESSION: Duration = Duration::from_secs(12 * 3600);
-
-/// No name is longer; a typed one that is can be nobody's.
-const NAME_MOST: usize = 64;
 
 #[derive(Template)]
 #[template(path = "look/sign_in.html", config = "src/askama.toml")]
@@ -52,8 +56,11 @@ pub async fn show_form(Query(asked): Query<Asked>) -> Result<Response, Fault> {
     show(&SignInPage { frame: Frame::new("Sign in", None), name: "", then: &asked.then, problem: None })
 }
 
+const WRONG: &str = "The name or the password is wrong; write both again.";
+
 pub async fn sign_in(
     State(desk): State<Arc<Desk>>,
+    from: Origin,
     headers: HeaderMap,
     Form(typed): Form<Typed>,
 ) -> Result<Response, Fault> {
@@ -63,25 +70,42 @@ pub async fn sign_in(
     };
     let now = Utc::now();
     let name: String = typed.name.replace('\0', "").chars().take(NAME_MOST).collect();
-    if let Some(not_before) = desk.store.sign_in_not_before(&name).await?.filter(|not_before| *not_before > now) {
-        let wait_s = (not_before - now).num_seconds() + 1;
-        return refuse(format!("Too many wrong passwords for this name; try again in {wait_s} s."));
+    let put_off = |wait_s: i64| {
+        meters::signed_in("put_off");
+        desk.noticed.count(NOBODY, "was put off at sign-in", &from.to_string(), 1);
+        refuse(format!("Too many tries from here; try again in {wait_s} s."))
+    };
+    if let Err(wait_s) = desk.tries.check(from) {
+        return put_off(wait_s);
+    }
+    let address = from.to_string();
+    let not_before = desk.store.sign_in_not_before(&name, &address).await?;
+    if let Some(not_before) = not_before.filter(|not_before| *not_before > now) {
+        return put_off((not_before - now).num_seconds() + 1);
     }
     // Counted before the password is looked at, so that many tries at once are all counted.
-    desk.store.sign_in_failed(&name, now).await?;
+    desk.store.sign_in_failed(&name, &address, now).await?;
     let secret = desk.store.staff_secret(&name).await?;
     let hash = secret.as_ref().map(|secret| secret.password.clone());
-    let password = typed.password.clone();
-    let Ok(_turn) = desk.hashing.acquire().await else { return Err(Fault::Failed) };
-    let is_right = tokio::task::spawn_blocking(move || verify(&password, hash.as_deref())).await;
-    let Some(secret) = secret.filter(|_| is_right.unwrap_or(false)) else {
-        return refuse("The name or the password is wrong; write both again.".to_owned());
+    let Ok(is_right) = desk.hashing.verify(typed.password.clone(), hash).await else { return put_off(BUSY_S) };
+    let who = secret.as_ref().map_or(NOBODY, |secret| secret.name.as_str()).to_owned();
+    let wrong = || {
+        meters::signed_in("wrong");
+        desk.noticed.count(&who, "gave a wrong password", &address, 1);
+        refuse(WRONG.to_owned())
     };
+    let Some(secret) = secret.filter(|_| is_right) else { return wrong() };
     let key = new_key().map_err(|_| Fault::Failed)?;
     let mut step = desk.store.begin().await?;
-    step.begin_session(&secret, &key_hash(&key), now, SESSION).await?;
+    if !step.begin_session(&secret, &key_hash(&key), now, SESSION).await? {
+        // The password was changed, or the account closed, while it was looked at.
+        drop(step);
+        return wrong();
+    }
+    step.forgive(&name, &address).await?;
     step.note(&secret.name, "signed in", "", now).await?;
     step.commit().await?;
+    meters::signed_in("right");
     info!(staff = %secret.id, "signed in");
     let then = if typed.then.starts_with("/desk/") { typed.then.as_str() } else { "/desk/waiting" };
     let cookie = cookie(&key, SESSION.as_secs(), &headers);
@@ -89,10 +113,20 @@ pub async fn sign_in(
 }
 
 pub async fn sign_out(State(desk): State<Arc<Desk>>, headers: HeaderMap) -> Result<Response, Fault> {
-    if let Some(key) = session_key(&headers) {
-        desk.store.end_session(&key_hash(key)).await?;
+    if let Some(key) = session_key(&headers)
+        && let Some(name) = desk.store.end_session(&key_hash(key)).await?
+    {
+        let mut step = desk.store.begin().await?;
+        step.note(&name, "signed out", "", Utc::now()).await?;
+        step.commit().await?;
+        desk.sessions_ended();
     }
-    Ok(([(SET_COOKIE, cookie("", 0, &headers))], Redirect::to("/desk/sign-in")).into_response())
+    Ok(signed_out(&headers))
+}
+
+/// To the sign-in, without a session.
+pub fn signed_out(headers: &HeaderMap) -> Response {
+    ([(SET_COOKIE, cookie("", 0, headers))], Redirect::to("/desk/sign-in")).into_response()
 }
 
 /// Sent to this site alone, from its own pages alone, and out of reach of scripts; behind TLS only by TLS.

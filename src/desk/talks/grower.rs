@@ -20,6 +20,7 @@ use crate::desk::frame::show::show;
 use crate::desk::set::advice::{AdviceView, view_of};
 use crate::desk::state::Desk;
 use crate::message::print;
+use crate::printable::shown;
 use crate::store::{Before, NoteRow};
 
 /// Messages of one page.
@@ -142,7 +143,7 @@ pub async fn act(
             "took a note of a grower out"
         }
         "tags" => {
-            let tags = text.split(',').map(|tag| tag.trim().chars().take(TAG_MOST).collect::<String>());
+            let tags = text.split(',').map(|tag| shown(tag).trim().chars().take(TAG_MOST).collect::<String>());
             let mut tags: Vec<String> = tags.filter(|tag| !tag.is_empty()).take(TAGS_MOST).collect();
             tags.dedup();
             step.set_tags(grower, &tags).await?;

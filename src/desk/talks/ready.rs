@@ -15,6 +15,28 @@ pub struct Ready {
     /// What staff read on its button.
     pub name: String,
     pub text: PhoneText,
+    pub kind: ReadyKind,
+}
+
+/// What a ready-made reply does: pages show one kind together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ReadyKind {
+    Answer,
+    Question,
+    Caution,
+}
+
+impl ReadyKind {
+    pub const ALL: [ReadyKind; 3] = [ReadyKind::Answer, ReadyKind::Question, ReadyKind::Caution];
+
+    /// By which pages name it, and what staff read.
+    pub fn named(self) -> (&'static str, &'static str) {
+        match self {
+            ReadyKind::Answer => ("answers", "What the program would say"),
+            ReadyKind::Question => ("questions", "Questions"),
+            ReadyKind::Caution => ("cautions", "Cautions"),
+        }
+    }
 }
 
 /// Words whose answers the program has on a sheet.
@@ -32,7 +54,7 @@ const ASKED: [(Command, &str); 7] = [
 pub fn replies(world: &World, language: &Language, known: &Known, now: DateTime<Utc>) -> Vec<Ready> {
     let said = |say: Say| render(language, &[say], Room::Parts(1));
     let mut ready = Vec::new();
-    let mut add = |key: String, name: String, text: PhoneText| ready.push(Ready { key, name, text });
+    let mut add = |kind, key: String, name: String, text: PhoneText| ready.push(Ready { key, name, text, kind });
     let talk = talk_of(language, known);
     let whole = (!known.is_empty()).then(|| answered(of_sheet(world, &talk, now))).flatten();
     let asked = ASKED.iter().map(|(command, name)| (*name, turned(world, language, &talk, *command, now)));
@@ -42,7 +64,7 @@ pub fn replies(world: &World, language: &Language, known: &Known, now: DateTime<
         while let Some(step) = next {
             let (key, name) = (format!("{}-{n}", name.replace(' ', "-")), words::said(name));
             let name = if n == 1 { name.into_owned() } else { format!("{name}, {n}") };
-            add(key, name, step.text);
+            add(ReadyKind::Answer, key, name, step.text);
             n += 1;
             let goes_on = step.talk.page.is_some() && n <= STEPS_MOST;
             next = goes_on.then(|| turned(world, language, &step.talk, Command::More, now)).flatten();
@@ -50,11 +72,11 @@ pub fn replies(world: &World, language: &Language, known: &Known, now: DateTime<
     }
     for field in Field::ALL {
         let name = format!("{}: {}", words::said("ask"), words::said(field.name()));
-        add(format!("ask-{}", field.name()), name, said(Say::Ask { field, beside_answer: false }));
+        add(ReadyKind::Question, format!("ask-{}", field.name()), name, said(Say::Ask { field, beside_answer: false }));
     }
     for line in Safety::ALL {
         let name = format!("{}: {}", words::said("caution"), words::said(&line.code().replace('_', " ")));
-        add(format!("safety-{}", line.code()), name, said(Say::Safety(line)));
+        add(ReadyKind::Caution, format!("safety-{}", line.code()), name, said(Say::Safety(line)));
     }
     ready
 }

@@ -10,7 +10,7 @@ use chrono::{DateTime, Utc};
 use serde::Deserialize;
 use uuid::Uuid;
 
-use super::ready::{self, Ready};
+use super::ready::{self, Ready, ReadyKind};
 use super::sheet::{self, Cell};
 use super::told::{Line, lines_of};
 use crate::desk::frame::clock::Clock;
@@ -66,6 +66,10 @@ impl TalkPage<'_> {
             Encoding::Gsm7 => "GSM 7-bit",
             Encoding::Ucs2 => "UCS-2",
         }
+    }
+
+    fn kinds(&self) -> [ReadyKind; 3] {
+        ReadyKind::ALL
     }
 
     /// Whether who looks may take the talk out of another's hands.

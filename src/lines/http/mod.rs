@@ -16,7 +16,7 @@ use super::call::{self, Called};
 use super::limit::Limiter;
 use super::proof::Proof;
 use crate::config::{ConfigError, FieldNames, LineConfig};
-pub use outbound::client;
+pub use outbound::{client, client_by};
 
 /// One configured gateway.
 pub struct Gateway {
@@ -35,7 +35,7 @@ impl Gateway {
         let proof = Proof::of(name, line)?;
         let outbound_url = line.outbound_url.as_deref().and_then(|url| Url::parse(url).ok());
         let outbound_url = outbound_url.ok_or_else(|| wrong("outbound_url", "write a URL"))?;
-        let client = client(outbound_url.scheme() == "https").build().map_err(|_| {
+        let client = client_by(outbound_url.scheme() == "https", line.proxy.as_deref()).map_err(|_| {
             wrong("outbound_url", "https needs certificates to trust, install the system's package ca-certificates")
         })?;
         Ok(Self {

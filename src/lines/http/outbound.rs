@@ -18,8 +18,13 @@ use crate::sending::{LONGEST_SLOW_DOWN, SLOW_DOWN, is_refusal};
 const TIMEOUT: Duration = Duration::from_secs(10);
 
 /// A client that follows no redirect: only a 2xx of the configured address means that a message was taken. Without
-/// encryption it does not ask for the system's certificates, which a bare machine lacks.
+/// encryption it does not ask for the system's certificates, which a bare machine lacks. What the environment says of proxies
+/// is not heard.
 pub fn client(is_encrypted: bool) -> reqwest::ClientBuilder {
+    proxied_client(is_encrypted).no_proxy()
+}
+
+fn proxied_client(is_encrypted: bool) -> reqwest::ClientBuilder {
     static PROVIDER: Once = Once::new();
     PROVIDER.call_once(|| {
         // An error means that one is installed, which is all we want.
@@ -27,6 +32,13 @@ pub fn client(is_encrypted: bool) -> reqwest::ClientBuilder {
     });
     let client = reqwest::Client::builder().timeout(TIMEOUT).redirect(Policy::none());
     if is_encrypted { client } else { client.tls_certs_only([]) }
+}
+
+/// A client that goes by a proxy, where the configuration names one.
+pub fn client_by(is_encrypted: bool, proxy: Option<&str>) -> reqwest::Result<reqwest::Client> {
+    let Some(proxy) = proxy else { return client(is_encrypted).build() };
+    let client = proxied_client(is_encrypted);
+    if proxy == "environment" { client.build() } else { client.proxy(reqwest::Proxy::all(proxy)?).build() }
 }
 
 impl Gateway {

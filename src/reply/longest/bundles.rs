@@ -157,9 +157,9 @@ impl Bundles {
         let changed = changed();
         let over = over_driven();
         let sure = [(1, Item::Yes), (2, Item::No), BACK];
-        self.add("compared", &[MESSAGE], vec![changed.clone(), over, cautions()]);
+        self.add("compared", &[MESSAGE], vec![changed.clone(), burns(), over, cautions()]);
         let keys = sure.map(|(key, item)| vec![Say::Choice(key, item)]);
-        self.add("compared", &[Room::Screen], [vec![changed, cautions()], keys.to_vec()].concat());
+        self.add("compared", &[Room::Screen], [vec![changed, burns(), cautions()], keys.to_vec()].concat());
         self.add_both("sheet-kept", vec![vec![Say::SheetKept]], &[BACK]);
     }
 
@@ -194,7 +194,7 @@ impl Bundles {
         let topic = |part| Say::Topic { topic: "alone".to_owned(), part };
         self.add("topic", &[MESSAGE], vec![vec![topic(0), topic(1)]]);
         let which = Say::WhichTopic { first: "panel_volts".to_owned(), second: "mixed_panels".to_owned() };
-        self.add("which topic", &[MESSAGE], vec![vec![which]]);
+        self.add("which-topic", &[MESSAGE], vec![vec![which]]);
     }
 
     /// Whatever the line, the number is among the longest.

@@ -263,7 +263,7 @@ pub fn own() -> Vec<Say> {
     vec![Say::OwnNumbers { tests: 12 }]
 }
 
-/// A set beside itself with something changed.
+/// A set beside itself with something changed: of a pump a whole label at most.
 pub fn changed() -> Vec<Say> {
     let outcome = Outcome { verdict: Some(Verdict::Tight), water_m3_day: 999.0, area_m2: Some(99_500.0) };
     let pump = PumpFact {
@@ -271,10 +271,7 @@ pub fn changed() -> Vec<Say> {
         flow_l_h: Some(99_999.0),
         head_m: Some(199.5),
         amps: Some(99.5),
-        electronics: Some(false),
-        displacement: None,
-        count: Some(10),
-        class: None,
+        ..PumpFact::default()
     };
     [FactValue::Pump(pump), FactValue::Panel { count: Some(199), each_w: Some(999.5), total_w: None }]
         .map(|fact| Say::Compared(Box::new(Compared { changed: vec![fact], now: outcome, then: outcome })))

@@ -7,6 +7,7 @@ use super::evapotranspiration::{
     DayWeather, MJ_PER_KWH, extraterrestrial, radiation_from_sunshine, radiation_from_temperatures, reference_mm_day,
     saturation_kpa, vapour_from_mean_humidity,
 };
+use crate::printable::hidden_in;
 use crate::sizing::error::{SizingError, within};
 use crate::sizing::sun::position::{MEAN_DAY, SunDay};
 
@@ -83,6 +84,8 @@ pub enum PlaceProblem {
     AboveExtraterrestrial { h: f64, h0: f64 },
     #[error("name empty")]
     NoName,
+    #[error("character U+{0:04X} is not seen")]
+    Hidden(u32),
 }
 
 /// A month of a place with every gap filled: what the engine works with.
@@ -114,6 +117,11 @@ impl Place {
         let whole = |key, problem| PlaceError { place: self.name.clone(), month: None, key, problem };
         if self.name.trim().is_empty() {
             return Err(whole("name", PlaceProblem::NoName));
+        }
+        for (key, text) in [("name", Some(&self.name)), ("source", self.source.as_ref())] {
+            if let Some(hidden) = text.and_then(|text| hidden_in(text)) {
+                return Err(whole(key, PlaceProblem::Hidden(hidden.into())));
+            }
         }
         for (key, value, low, high) in [
             ("lat_deg", self.lat_deg, -60.0, 60.0),

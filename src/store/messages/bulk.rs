@@ -45,7 +45,17 @@ pub struct BulkList {
     /// What was seen of the file's form.
     pub notes: Value,
     pub stopped_at: Option<DateTime<Utc>>,
+    /// Who asked for it to be sent, by which line, how many messages and of which verdict, while another account's word is
+    /// waited for.
+    pub asked_by: Option<Uuid>,
+    pub asked_line: Option<String>,
+    pub asked_count: Option<i64>,
+    pub asked_verdict: Option<String>,
 }
+
+/// The columns of a list.
+const LIST: &str = "id, name, staff, created_at, started_at, columns, language, place, notes, stopped_at, \
+                    asked_by, asked_line, asked_count, asked_verdict";
 
 /// How far a list has come.
 #[derive(Debug, Clone, Copy, Default, FromRow)]
@@ -114,17 +124,8 @@ pub struct BulkFilter {
     pub after: i32,
 }
 
-/// What sending a list would send.
-#[derive(Debug, Clone, Copy, FromRow)]
-pub struct ToSend {
-    pub messages: i64,
-    pub parts: i64,
-    pub opted_out: i64,
-    pub no_number: i64,
-}
-
 /// Rows that can be sent: answered, without trouble, not sent before.
-const SENDABLE: &str = "state = 'done' and sent is null and reply is not null and trouble is null";
+pub(super) const SENDABLE: &str = "state = 'done' and sent is null and reply is not null and trouble is null";
 
 impl Step<'_> {
     pub async fn add_bulk_list(&mut self, list: &NewBulkList<'_>) -> Result<(), StoreError> {
@@ -162,54 +163,6 @@ impl Step<'_> {
         .execute(self.opened.on())
         .await?;
         Ok(())
-    }
-
-    pub async fn rename_bulk_list(&mut self, list: Uuid, name: &str) -> Result<(), StoreError> {
-        sqlx::query("update bulk_list set name = $2 where id = $1").bind(list).bind(name).execute(self.opened.on()).await?;
-        Ok(())
-    }
-
-    /// Deletes a list with its rows; what was sent of it stays with its grower.
-    pub async fn delete_bulk_list(&mut self, list: Uuid) -> Result<(), StoreError> {
-        sqlx::query("delete from bulk_list where id = $1").bind(list).execute(self.opened.on()).await?;
-        Ok(())
-    }
-
-    /// Rows that wait are left alone until the list goes on.
-    pub async fn stop_bulk_list(&mut self, list: Uuid, stopped_at: Option<DateTime<Utc>>) -> Result<(), StoreError> {
-        sqlx::query("update bulk_list set stopped_at = $2 where id = $1")
-            .bind(list)
-            .bind(stopped_at)
-            .execute(self.opened.on())
-            .await?;
-        Ok(())
-    }
-
-    /// Has every row that was not sent answered anew, by the places and prices of now.
-    pub async fn answer_bulk_anew(&mut self, list: Uuid) -> Result<u64, StoreError> {
-        let done = sqlx::query(
-            "update bulk_row set state = 'waiting', reply = null, encoding = null, parts = null, verdict = null,
-                    water_m3_day = null, area_m2 = null, trouble = null, problem = null
-             where list = $1 and sent is null and state = 'done'",
-        )
-        .bind(list)
-        .execute(self.opened.on())
-        .await?;
-        Ok(done.rows_affected())
-    }
-
-    /// Rows whose message never reached a phone can be sent again.
-    pub async fn unsend_failed(&mut self, list: Uuid) -> Result<u64, StoreError> {
-        let done = sqlx::query(
-            "update bulk_row set sent = null from outbox
-             where list = $1 and outbox.id = bulk_row.sent
-               and outbox.state in ('refused', 'undelivered', 'failed', 'expired')
-               and not exists (select 1 from sending where sending.id = outbox.id and sending.due_at is not null)",
-        )
-        .bind(list)
-        .execute(self.opened.on())
-        .await?;
-        Ok(done.rows_affected())
     }
 
     /// Adds rows to a list, the first of them numbered `from`; gives the number of the next.
@@ -354,22 +307,17 @@ impl Step<'_> {
 impl Store {
     /// The newest lists.
     pub async fn bulk_lists(&self, limit: i64) -> Result<Vec<BulkList>, StoreError> {
-        Ok(sqlx::query_as(
-            "select id, name, staff, created_at, started_at, columns, language, place, notes, stopped_at from bulk_list
-             order by created_at desc limit $1",
-        )
-        .bind(limit)
-        .fetch_all(&self.database)
-        .await?)
+        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!("select {LIST} from bulk_list order by created_at desc limit $1")))
+            .bind(limit)
+            .fetch_all(&self.database)
+            .await?)
     }
 
     pub async fn bulk_list(&self, list: Uuid) -> Result<Option<BulkList>, StoreError> {
-        Ok(sqlx::query_as(
-            "select id, name, staff, created_at, started_at, columns, language, place, notes, stopped_at from bulk_list where id = $1",
-        )
-        .bind(list)
-        .fetch_optional(&self.database)
-        .await?)
+        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!("select {LIST} from bulk_list where id = $1")))
+            .bind(list)
+            .fetch_optional(&self.database)
+            .await?)
     }
 
     pub async fn bulk_counts(&self, list: Uuid) -> Result<BulkCounts, StoreError> {
@@ -401,23 +349,6 @@ impl Store {
         .bind(filter.trouble)
         .bind(limit)
         .fetch_all(&self.database)
-        .await?)
-    }
-
-    /// What sending a list would send.
-    pub async fn bulk_to_send(&self, list: Uuid, verdict: Option<&str>) -> Result<ToSend, StoreError> {
-        Ok(sqlx::query_as(sqlx::AssertSqlSafe(format!(
-            "select count(*) filter (where number is not null and not o) as messages,
-                    coalesce(sum(parts) filter (where number is not null and not o), 0)::bigint as parts,
-                    count(*) filter (where number is not null and o) as opted_out,
-                    count(*) filter (where number is null) as no_number
-             from (select bulk_row.*, exists (select 1 from talk where talk.number = bulk_row.number
-                                              and talk.stopped) as o
-                   from bulk_row where list = $1 and {SENDABLE} and ($2::text is null or verdict = $2)) as rows"
-        )))
-        .bind(list)
-        .bind(verdict)
-        .fetch_one(&self.database)
         .await?)
     }
 }

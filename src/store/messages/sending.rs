@@ -145,7 +145,13 @@ impl Store {
 
     /// Gives back every lease; only for a start that knows itself to be the database's one user.
     pub async fn release_leases(&self) -> Result<(), StoreError> {
-        sqlx::query("update sending set is_leased = false, due_at = now() where is_leased").execute(&self.database).await?;
+        for statement in [
+            "update sending set is_leased = false, due_at = now() where is_leased",
+            // Who probed it is gone as well.
+            "update line_state set not_before = null where down_since is not null",
+        ] {
+            sqlx::query(statement).execute(&self.database).await?;
+        }
         Ok(())
     }
 }

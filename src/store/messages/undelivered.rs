@@ -4,6 +4,7 @@ use chrono::{DateTime, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
+use crate::sending::Priority;
 use crate::store::error::StoreError;
 use crate::store::handle::{Step, Store};
 
@@ -96,44 +97,71 @@ impl Step<'_> {
             .await?)
     }
 
-    /// Queues one anew under the same name: the gateway may have it after all.
+    /// Queues one anew, and says under which name: its own, since the gateway may have it after all; another where a gateway had
+    /// it and it failed at the phone, since the same name would be the same message to it.
     pub async fn send_again(&mut self, id: Uuid, now: DateTime<Utc>) -> Result<(), StoreError> {
-        sqlx::query(
-            "with again as (
-                 update sending set due_at = now(), since = now(), given_up_at = null where id = $1 returning id
-             )
-             update outbox set state = 'queued', updated_at = $2 where id in (select id from again)",
-        )
-        .bind(id)
-        .bind(now)
-        .execute(self.opened.on())
-        .await?;
+        self.queue_anew("sending.id = $5", &Again::default(), Some(id), now).await?;
         Ok(())
     }
 
-    /// Queues anew what was given up and meets all that is asked, but nothing to numbers that have opted out; says how many.
+    /// The same for all that was given up and meets all that is asked, but nothing to numbers that have opted out; says how many.
     pub async fn send_all_again(&mut self, again: &Again<'_>, now: DateTime<Utc>) -> Result<u64, StoreError> {
-        let done = sqlx::query(
+        self.queue_anew("$5::uuid is null", again, None, now).await
+    }
+
+    async fn queue_anew(
+        &mut self,
+        which: &'static str,
+        again: &Again<'_>,
+        id: Option<Uuid>,
+        now: DateTime<Utc>,
+    ) -> Result<u64, StoreError> {
+        let chosen = format!(
+            "{which} and ($1::text is null or sending.line = $1)
+             and not exists (select 1 from talk where talk.number = sending.recipient and talk.stopped)"
+        );
+        let by = "coalesce($3::text, outbox.line), coalesce($4::text, outbox.sender)";
+        let copies = format!(
+            "with failed as (
+                 delete from sending using outbox
+                 where outbox.id = sending.id and due_at is null and state in ('failed', 'expired') and {chosen}
+                   and ($2::timestamptz is null or given_up_at >= $2)
+                 returning outbox.id
+             ), fresh as (
+                 insert into outbox (id, line, sender, recipient, body, encoding, parts, staff, created_at, updated_at)
+                 select gen_random_uuid(), {by}, recipient, body, encoding, parts, staff, $6, $6
+                 from outbox where id in (select id from failed) order by seq returning id, seq, line, recipient
+             )
+             insert into sending (id, seq, line, recipient, priority, due_at, since)
+             select id, seq, line, recipient, $7, now(), now() from fresh"
+        );
+        let again_as_they_are = format!(
             "with again as (
                  update sending set due_at = now(), since = now(), given_up_at = null, is_leased = false,
                                     line = coalesce($3, line)
-                 where ($1::text is null or line = $1)
+                 where {chosen}
                    and (due_at is null and ($2::timestamptz is null or given_up_at >= $2)
                         or due_at is not null and not is_leased and $3::text is not null and $1 is not null)
-                   and not exists (select 1 from talk where talk.number = recipient and talk.stopped)
                  returning id
              )
-             update outbox set state = 'queued', updated_at = $5, line = coalesce($3, line), sender = coalesce($4, sender)
-             where id in (select id from again)",
-        )
-        .bind(again.line)
-        .bind(again.since)
-        .bind(again.by.map(|(line, _)| line))
-        .bind(again.by.map(|(_, sender)| sender))
-        .bind(now)
-        .execute(self.opened.on())
-        .await?;
-        Ok(done.rows_affected())
+             update outbox set state = 'queued', updated_at = $6, line = coalesce($3, line), sender = coalesce($4, sender)
+             where id in (select id from again)"
+        );
+        let mut queued = 0;
+        for statement in [copies, again_as_they_are] {
+            let done = sqlx::query(sqlx::AssertSqlSafe(statement))
+                .bind(again.line)
+                .bind(again.since)
+                .bind(again.by.map(|(line, _)| line))
+                .bind(again.by.map(|(_, sender)| sender))
+                .bind(id)
+                .bind(now)
+                .bind(Priority::Staff.rank())
+                .execute(self.opened.on())
+                .await?;
+            queued += done.rows_affected();
+        }
+        Ok(queued)
     }
 
     /// Takes one out of the list; what became of it stays.

@@ -1,6 +1,4 @@
-//! Desk accounts, their sessions, and pauses after wrong passwords.
-
-use std::time::Duration;
+//! Desk accounts.
 
 use chrono::{DateTime, Utc};
 use sqlx::FromRow;
@@ -17,6 +15,8 @@ pub struct StaffRow {
     pub role: String,
     pub created_at: DateTime<Utc>,
     pub closed_at: Option<DateTime<Utc>>,
+    /// Somebody else has set its password.
+    pub must_change: bool,
 }
 
 /// What a sign-in is checked against. No `Debug`: it holds a password's hash.
@@ -35,11 +35,17 @@ pub struct NewStaff<'a> {
     pub created_at: DateTime<Utc>,
 }
 
-fn key_of(name: &str) -> String {
+pub(super) fn key_of(name: &str) -> String {
     name.trim().to_lowercase()
 }
 
 impl Step<'_> {
+    /// Every name that an account has or had; no other account is made, changed or opened until this step ends.
+    pub async fn lock_names(&mut self) -> Result<Vec<String>, StoreError> {
+        sqlx::query("lock table staff in share row exclusive mode").execute(self.opened.on()).await?;
+        Ok(sqlx::query_scalar("select name from staff").fetch_all(self.opened.on()).await?)
+    }
+
     /// Makes an account; a name that is taken is refused.
     pub async fn add_staff(&mut self, new: &NewStaff<'_>) -> Result<Uuid, StoreError> {
         let id = Uuid::now_v7();
@@ -55,49 +61,79 @@ impl Step<'_> {
         Ok(id)
     }
 
-    /// Changes what an account may do.
+    /// Changes what an account may do; false when that is what it may do already, or it is closed.
+    ///
+    /// # Errors
+    /// The last one who runs the place keeps that role.
     pub async fn set_role(&mut self, staff: Uuid, role: &str) -> Result<bool, StoreError> {
-        let done = sqlx::query("update staff set role = $2 where id = $1 and closed_at is null")
+        self.lock_runners().await?;
+        let done = sqlx::query("update staff set role = $2 where id = $1 and closed_at is null and role <> $2")
             .bind(staff)
             .bind(role)
             .execute(self.opened.on())
             .await?;
+        self.must_be_run().await?;
         Ok(done.rows_affected() == 1)
     }
 
-    /// Closes an account, ends its sessions and gives back the talks in its hands.
+    /// Closes an account, ends its sessions and gives back the talks in its hands; false when it was closed already.
+    ///
+    /// # Errors
+    /// The last one who runs the place stays.
     pub async fn close_staff(&mut self, staff: Uuid, now: DateTime<Utc>) -> Result<bool, StoreError> {
+        self.lock_runners().await?;
         let done = sqlx::query("update staff set closed_at = $2 where id = $1 and closed_at is null")
             .bind(staff)
             .bind(now)
             .execute(self.opened.on())
             .await?;
-        sqlx::query("delete from staff_session where staff = $1").bind(staff).execute(self.opened.on()).await?;
+        self.end_sessions(staff).await?;
         sqlx::query("delete from talk_in_hand where staff = $1").bind(staff).execute(self.opened.on()).await?;
+        self.must_be_run().await?;
         Ok(done.rows_affected() == 1)
     }
 
-    /// Begins a session and forgets those that have ended, and the wrong passwords before it.
-    pub async fn begin_session(
-        &mut self,
-        staff: &StaffSecret,
-        key_hash: &[u8],
-        now: DateTime<Utc>,
-        lasts: Duration,
-    ) -> Result<(), StoreError> {
-        sqlx::query("delete from staff_session where ends_at < $1").bind(now).execute(self.opened.on()).await?;
-        sqlx::query("delete from sign_in_failure where name_key = $1")
-            .bind(key_of(&staff.name))
+    /// Opens a closed account again with another password; false when it is open.
+    pub async fn reopen_staff(&mut self, staff: Uuid, password: &str) -> Result<bool, StoreError> {
+        let done = sqlx::query(
+            "update staff set closed_at = null, password = $2, must_change = true where id = $1 and closed_at is not null",
+        )
+        .bind(staff)
+        .bind(password)
+        .execute(self.opened.on())
+        .await?;
+        Ok(done.rows_affected() == 1)
+    }
+
+    /// Gives an open account another password and ends every session of it. A sign-in that is under way with the old one
+    /// waits for this row and then finds another.
+    pub async fn set_password(&mut self, staff: Uuid, password: &str, must_change: bool) -> Result<bool, StoreError> {
+        let done = sqlx::query("update staff set password = $2, must_change = $3 where id = $1 and closed_at is null")
+            .bind(staff)
+            .bind(password)
+            .bind(must_change)
             .execute(self.opened.on())
             .await?;
-        sqlx::query("insert into staff_session (key_hash, staff, created_at, ends_at) values ($1, $2, $3, $4)")
-            .bind(key_hash)
-            .bind(staff.id)
-            .bind(now)
-            .bind(now + lasts)
+        self.end_sessions(staff).await?;
+        Ok(done.rows_affected() == 1)
+    }
+
+    async fn end_sessions(&mut self, staff: Uuid) -> Result<(), StoreError> {
+        sqlx::query("delete from staff_session where staff = $1").bind(staff).execute(self.opened.on()).await?;
+        Ok(())
+    }
+
+    /// Two who lower each other at the same moment come one after the other.
+    async fn lock_runners(&mut self) -> Result<(), StoreError> {
+        sqlx::query("select 1 from staff where role = 'runs' and closed_at is null order by id for update")
             .execute(self.opened.on())
             .await?;
         Ok(())
+    }
+
+    async fn must_be_run(&mut self) -> Result<(), StoreError> {
+        let is_run = sqlx::query_scalar("select exists (select 1 from staff where role = 'runs' and closed_at is null)");
+        if is_run.fetch_one(self.opened.on()).await? { Ok(()) } else { Err(StoreError::LastRunner) }
     }
 }
 
@@ -113,58 +149,9 @@ impl Store {
     /// Every account, open ones first.
     pub async fn staff(&self) -> Result<Vec<StaffRow>, StoreError> {
         Ok(sqlx::query_as(
-            "select id, name, role, created_at, closed_at from staff order by closed_at is not null, name_key",
+            "select id, name, role, created_at, closed_at, must_change from staff order by closed_at is not null, name_key",
         )
         .fetch_all(&self.database)
         .await?)
-    }
-
-    /// The account whose session this is.
-    pub async fn session(&self, key_hash: &[u8], now: DateTime<Utc>) -> Result<Option<StaffRow>, StoreError> {
-        Ok(sqlx::query_as(
-            "select staff.id, name, role, staff.created_at, closed_at
-             from staff_session join staff on staff.id = staff_session.staff
-             where key_hash = $1 and ends_at > $2 and closed_at is null",
-        )
-        .bind(key_hash)
-        .bind(now)
-        .fetch_optional(&self.database)
-        .await?)
-    }
-
-    pub async fn end_session(&self, key_hash: &[u8]) -> Result<(), StoreError> {
-        sqlx::query("delete from staff_session where key_hash = $1").bind(key_hash).execute(&self.database).await?;
-        Ok(())
-    }
-
-    /// When a name may next be tried.
-    pub async fn sign_in_not_before(&self, name: &str) -> Result<Option<DateTime<Utc>>, StoreError> {
-        Ok(sqlx::query_scalar("select not_before from sign_in_failure where name_key = $1")
-            .bind(key_of(name))
-            .fetch_optional(&self.database)
-            .await?)
-    }
-
-    /// Counts a wrong password: from the third in a row each one doubles the pause, up to a quarter of an hour.
-    /// Names not tried for a day are forgotten.
-    pub async fn sign_in_failed(&self, name: &str, now: DateTime<Utc>) -> Result<(), StoreError> {
-        sqlx::query("delete from sign_in_failure where last_at < $1 - interval '1 day'")
-            .bind(now)
-            .execute(&self.database)
-            .await?;
-        sqlx::query(
-            "insert into sign_in_failure (name_key, failures, not_before, last_at) values ($1, 1, $2, $2)
-             on conflict (name_key) do update set
-                 failures = sign_in_failure.failures + 1,
-                 last_at = excluded.last_at,
-                 not_before = excluded.last_at + case when sign_in_failure.failures < 2 then interval '0'
-                     else least(interval '15 minutes',
-                                interval '5 seconds' * power(2, least(sign_in_failure.failures - 2, 10))) end",
-        )
-        .bind(key_of(name))
-        .bind(now)
-        .execute(&self.database)
-        .await?;
-        Ok(())
     }
 }

@@ -1,6 +1,6 @@
 //! Keys of machines that ask for answers in bulk.
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, TimeDelta, Utc};
 use sqlx::FromRow;
 use uuid::Uuid;
 
@@ -13,23 +13,32 @@ pub struct KeyRow {
     pub id: Uuid,
     pub name: String,
     pub created_at: DateTime<Utc>,
+    pub expires_at: DateTime<Utc>,
+    pub last_used_at: Option<DateTime<Utc>>,
+}
+
+/// A key to be made. No `Debug`: it holds the key's hash.
+pub struct NewKey<'a> {
+    pub name: &'a str,
+    pub key_hash: &'a [u8],
+    /// After so many days it opens nothing any more.
+    pub days: u32,
+    /// It also reads who wrote what.
+    pub reads_records: bool,
 }
 
 impl Step<'_> {
-    /// Keeps a new key by its hash.
-    pub async fn add_key(
-        &mut self,
-        name: &str,
-        key_hash: &[u8],
-        reads_records: bool,
-        now: DateTime<Utc>,
-    ) -> Result<(), StoreError> {
-        sqlx::query("insert into api_key (id, name, key_hash, created_at, reads_records) values ($1, $2, $3, $4, $5)")
+    /// Keeps a new key.
+    pub async fn add_key(&mut self, new: &NewKey<'_>, now: DateTime<Utc>) -> Result<(), StoreError> {
+        sqlx::query(
+            "insert into api_key (id, name, key_hash, created_at, expires_at, reads_records) values ($1, $2, $3, $4, $5, $6)",
+        )
             .bind(Uuid::now_v7())
-            .bind(name)
-            .bind(key_hash)
+            .bind(new.name)
+            .bind(new.key_hash)
             .bind(now)
-            .bind(reads_records)
+            .bind(now + TimeDelta::days(i64::from(new.days)))
+            .bind(new.reads_records)
             .execute(self.opened.on())
             .await?;
         Ok(())
@@ -46,17 +55,30 @@ impl Step<'_> {
 }
 
 impl Store {
-    /// Whether the open key of this hash reads records; none where there is no such key.
-    pub async fn key_reads_records(&self, key_hash: &[u8]) -> Result<Option<bool>, StoreError> {
-        Ok(sqlx::query_scalar("select reads_records from api_key where key_hash = $1 and closed_at is null")
-            .bind(key_hash)
-            .fetch_optional(&self.database)
-            .await?)
+    /// The name of the open key that has this hash, and whether it reads records; that it was used is kept to the minute.
+    pub async fn key_used(&self, key_hash: &[u8], now: DateTime<Utc>) -> Result<Option<(String, bool)>, StoreError> {
+        let found: Option<(Uuid, String, bool, bool)> = sqlx::query_as(
+            "select id, name, reads_records, coalesce(last_used_at < $2 - interval '1 minute', true) from api_key
+             where key_hash = $1 and closed_at is null and expires_at > $2",
+        )
+        .bind(key_hash)
+        .bind(now)
+        .fetch_optional(&self.database)
+        .await?;
+        let Some((id, name, reads_records, is_long_ago)) = found else { return Ok(None) };
+        if is_long_ago {
+            sqlx::query("update api_key set last_used_at = $2 where id = $1")
+                .bind(id)
+                .bind(now)
+                .execute(&self.database)
+                .await?;
+        }
+        Ok(Some((name, reads_records)))
     }
 
     /// The open keys.
     pub async fn keys(&self) -> Result<Vec<KeyRow>, StoreError> {
-        Ok(sqlx::query_as("select id, name, created_at from api_key where closed_at is null order by created_at")
+        Ok(sqlx::query_as("select id, name, created_at, expires_at, last_used_at from api_key where closed_at is null order by created_at")
             .fetch_all(&self.database)
             .await?)
     }

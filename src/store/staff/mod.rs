@@ -3,3 +3,4 @@
 pub mod accounts;
 pub mod audit;
 pub mod keys;
+pub mod sessions;

@@ -25,9 +25,10 @@ use crate::talk::Depth;
 use crate::turn::World;
 
 pub async fn answer_all(State(desk): State<Arc<Desk>>, headers: HeaderMap, body: Body) -> Result<Response, Refusal> {
-    let_in(&desk, &headers, Asks::Answers).await?;
+    let who = let_in(&desk, &headers, Asks::Answers).await?;
     let as_array = wants_array(&headers);
-    let asked = Asking { world: desk.world(), body: body.into_data_stream(), cutter: Cutter::default(), is_over: false };
+    let (world, body) = (desk.world(), body.into_data_stream());
+    let asked = Asking { desk, who, count: 0, world, body, cutter: Cutter::default(), is_over: false };
     let answers = unfold((asked, Told::Nothing), move |(mut asked, told)| async move {
         let (text, told) = match (asked.next().await, told) {
             (_, Told::Everything) => return None,
@@ -71,10 +72,20 @@ fn wants_array(headers: &HeaderMap) -> bool {
 }
 
 struct Asking {
+    desk: Arc<Desk>,
+    /// Who asks, and how much was answered: written down when it is over, however it ends.
+    who: String,
+    count: u64,
     world: Arc<World>,
     body: BodyDataStream,
     cutter: Cutter,
     is_over: bool,
+}
+
+impl Drop for Asking {
+    fn drop(&mut self) {
+        self.desk.noticed.count(&self.who, "had texts answered", "", self.count);
+    }
 }
 
 impl Asking {
@@ -82,6 +93,7 @@ impl Asking {
     async fn next(&mut self) -> Option<String> {
         loop {
             if let Some(piece) = self.cutter.ready.pop_front() {
+                self.count += 1;
                 let world = Arc::clone(&self.world);
                 // The year of a set takes a processor for a while.
                 let answered = tokio::task::spawn_blocking(move || answer(&world, piece)).await;
@@ -128,6 +140,7 @@ fn answer(world: &World, piece: Piece) -> Value {
     match asked(&object).and_then(|question| answer_to(world, &question)) {
         Ok(single) => {
             line["reply"] = json!(single.text());
+            line["turn"] = single.turn_json();
             match single.advice.and_then(|advised| advised.json()) {
                 Ok(advice) => line["advice"] = advice,
                 Err(refused) => line["error"] = refused.json(),
