@@ -25,11 +25,11 @@ impl Kind {
     /// As a table names it.
     pub fn name(self) -> &'static str {
         match self {
-            Kind::AllTold => "all told",
-            Kind::NoAmps => "no amps",
-            Kind::NoPanelVolts => "no panel volts",
-            Kind::NoBore => "no bore",
-            Kind::NoPump => "no pump",
+            Kind::AllTold => "all_told",
+            Kind::NoAmps => "no_amps",
+            Kind::NoPanelVolts => "no_panel_volts",
+            Kind::NoBore => "no_bore",
+            Kind::NoPump => "no_pump",
             Kind::Proposal => "proposal",
         }
     }
