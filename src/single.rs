@@ -4,10 +4,11 @@
 use chrono::{DateTime, TimeDelta, Utc};
 use serde_json::{Value, json};
 
-use crate::message::{Trouble, TroubleCode};
+use crate::language::Field;
+use crate::message::{FactValue, Trouble, TroubleCode};
 use crate::outside::turn_json;
 use crate::sizing::{Advice, SizingError};
-use crate::talk::{AnswerError, Channel, Depth, Known, Manner, NoSite, PlaceSource, PumpGap, Talk, why_not};
+use crate::talk::{AnswerError, Asked, Channel, Depth, Known, Manner, NoSite, PlaceSource, PumpGap, Talk, why_not};
 use crate::turn::{Turn, World, turn, turn_to};
 
 /// The longest text that is answered, letters: ten parts of the longest kind, more than any phone sends.
@@ -149,10 +150,22 @@ pub fn advised(world: &World, turn: &mut Turn) -> Result<Advised, Refused> {
     }
     match why_not(world, known) {
         Some(error) => Err(refused_sheet(world, &error)),
+        None if asks_for_place(&turn.talk) => {
+            let how = "import it, or give a town of the atlas or degrees, as in: place -8.2 35.1";
+            Err(Refused::new("unknown", "place", format!("the place is not known; {how}")))
+        }
         None => {
             let message = "the reply is no answer to a set but asks or tells something; see the reply";
             Err(Refused::new("no_advice", "text", message.to_owned()))
         }
+    }
+}
+
+/// Whether the reply asks which place was meant.
+fn asks_for_place(talk: &Talk) -> bool {
+    match &talk.asked {
+        Some(Asked::DidYouMean { facts, .. }) => matches!(facts[..], [FactValue::Place(_)]),
+        asked => asked.as_ref().and_then(Asked::field) == Some(Field::Place),
     }
 }
 

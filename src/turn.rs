@@ -139,9 +139,9 @@ fn message(world: &World, talk: &Talk, text: &str, manner: Manner, now: DateTime
     let asked = talk.asked.as_ref().and_then(|asked| asked.field());
     let reading = read(text, &world.languages, preferred, asked);
     let mut step = step(world, talk, Heard { text, reading: &reading }, manner, now);
-    let opts_out = step.talk.stopped && !talk.stopped;
-    if danger_of(talk, now).is_some() && !opts_out {
-        // A sheet is answered, an opt-out heeded; all else is of the danger.
+    let opts = step.talk.stopped != talk.stopped;
+    if danger_of(talk, now).is_some() && !opts {
+        // A sheet is answered, an opt-out and coming back heeded; all else is of the danger.
         if reading.facts.is_empty()
             && let Some(after) = step_after_danger(world, talk, text, now)
         {

@@ -233,7 +233,7 @@ fn a_pump_that_has_worn_is_known_by_its_latest_test() {
     phone.say("test 100 l 40 s at 4");
     phone.now += TimeDelta::days(60);
     phone.say("test 100 l 100 s at 4 12:30");
-    has(&phone.say("yes"), &["fault", "(1)"]);
+    has(&phone.say("yes"), &["fault", "own test"]);
     // Kept, all the same.
     assert_eq!(phone.talk.known.tests.len(), 2);
 }

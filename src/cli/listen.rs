@@ -61,7 +61,10 @@ pub async fn serve(listener: TcpListener, routes: Router, stop: oneshot::Receive
         let routes = TowerToHyperService::new(routes.clone());
         let service = service_fn(move |mut request: Request<Incoming>| {
             request.extensions_mut().insert(peer);
-            finish(routes.call(request))
+            // A menu line sees to that itself: it must know which answers nobody waited for.
+            let is_menu = request.uri().path().ends_with("/ussd");
+            let answer = routes.call(request);
+            async move { if is_menu { answer.await } else { finish(answer).await } }
         });
         let mut http = hyper::server::conn::http1::Builder::new();
         let connection =

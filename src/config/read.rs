@@ -268,9 +268,9 @@ mod tests {
 
     #[test]
     fn a_variable_overrides_its_key_and_digits_stay_text() {
-        let variables = [("lines.north.secret", "0123"), ("listen", "127.0.0.1:0"), ("limits.burst", "3")];
+        let variables = [("lines.north.secret", "01234567"), ("listen", "127.0.0.1:0"), ("limits.burst", "3")];
         let config = with(NORTH, &variables).unwrap();
-        assert_eq!(config.lines["north"].secret.as_ref().unwrap().expose_secret(), "0123");
+        assert_eq!(config.lines["north"].secret.as_ref().unwrap().expose_secret(), "01234567");
         assert_eq!(config.listen.port(), 0);
         assert_eq!(config.limits.burst, 3);
     }

@@ -63,7 +63,8 @@ fn compare(before: &Talk, turn: &Turn, expect: &str) -> Outcome {
     let values: Vec<&str> = tokens.iter().filter_map(|token| token.split_once('=')).map(|(name, _)| name).collect();
     let is_wrong = |name: &String| !values.contains(&name.as_str()) && !UNNAMED.contains(&name.as_str());
     let mut wrong: Vec<String> = stored(before, turn).into_iter().filter(is_wrong).collect();
-    wrong.extend(missed.iter().filter(|token| is_wrong_value(token, before, &after)).map(|token| format!("not {token}")));
+    wrong
+        .extend(missed.iter().filter(|token| is_wrong_value(token, before, &after)).map(|token| ["not", *token].join(" ")));
     let is_expected = |command: Command| tokens.contains(&format!("cmd:{}", command.name()).as_str());
     wrong.extend(
         acted(before, turn).into_iter().filter(|command| !is_expected(*command)).map(|command| command.name().to_owned()),

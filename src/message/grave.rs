@@ -39,7 +39,7 @@ pub fn tells_nothing(command: Command) -> bool {
     )
 }
 
-/// "lift 5 pipe 40 more please": nothing after the word, a number or its unit before it.
+/// "lift 4 pipe 35 more please": nothing after the word, a number or its unit before it.
 fn ends_a_sheet(list: &[Element], at: usize) -> bool {
     let before = list[..at].iter().rev().find(|element| !carries_nothing(element));
     let counted = |element: &Element| {

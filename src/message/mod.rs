@@ -49,6 +49,7 @@ mod items;
 mod lex;
 pub mod limits;
 mod parse;
+mod phrases;
 mod place;
 mod print;
 mod quiet;

@@ -1,12 +1,13 @@
 //! A message that is a sentence, not a sheet: what it denies, supposes, asks or tells of others is taken out before the
 //! grammar reads it, and a number counts only beside its field's own word or in a unit of that field alone.
 
-use crate::language::{Command, Field, Language, Languages, Piece, PieceKind, SentenceWords, Turn, fold, pieces};
+use crate::language::{Command, Field, Languages, Piece, PieceKind, SentenceWords, Turn, fold};
 use crate::units::Unit;
 
 use super::element::{Element, ElementKind};
 use super::elements;
 use super::parse::parse;
+use super::phrases::{Word, at_word, turns_of, words_of};
 use super::reading::{Fact, FactValue, Reading, Span, Trouble, TroubleCode};
 
 /// Words within which a number's field must be named.
@@ -36,14 +37,6 @@ const NAMED: usize = 3;
 /// Smallest number that is named when it is not taken.
 const NAMED_FROM: f64 = 10.0;
 
-/// A word of the folded text.
-struct Word<'t> {
-    text: String,
-    piece: Piece,
-    /// A sign that ends a sentence stands before it.
-    ends_before: Option<&'t str>,
-}
-
 /// Whether more of a message is words than what a sheet is made of.
 pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bool) -> bool {
     let elements = elements::elements(text, languages, languages.position(preferred));
@@ -51,6 +44,9 @@ pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bo
     let of_sheet = list.iter().filter(|element| is_of_sheet(element)).count();
     let words = list.iter().filter(|element| !matches!(element.kind, ElementKind::Nothing)).count();
     if words <= 1 || of_sheet == words {
+        return false;
+    }
+    if begins_with_yes_or_no(list) && words <= SHORT {
         return false;
     }
     let turns = turns_of(languages, preferred);
@@ -62,9 +58,11 @@ pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bo
         return true;
     }
     let numbers = list.iter().filter(|element| matches!(element.kind, ElementKind::Number(_))).count();
+    // "it is about 40 m" answers a question; "is it 40 m" asks one.
+    let first_words = if asked { 1 } else { 2 };
     // A sheet with a question behind it is a sheet.
     let asks = text.contains(['?', '؟'])
-        || (0..words_of.len().min(2)).any(|at| at_word(&turns, Turn::Asks, &words_of, at, languages).is_some());
+        || (0..words_of.len().min(first_words)).any(|at| at_word(&turns, Turn::Asks, &words_of, at, languages).is_some());
     if asks && numbers < SHEET_NUMBERS {
         return true;
     }
@@ -78,6 +76,12 @@ pub fn is_sentence(text: &str, languages: &Languages, preferred: &str, asked: bo
 /// A field's word first: "crop quinoa", "place Upper Kito".
 fn begins_with_field(list: &[Element]) -> bool {
     list.first().and_then(Element::meanings).is_some_and(|meanings| meanings.field.is_some())
+}
+
+/// "no thanks": it answers first of all.
+fn begins_with_yes_or_no(list: &[Element]) -> bool {
+    let command = list.first().and_then(Element::meanings).and_then(|meanings| meanings.command);
+    matches!(command, Some(Command::Yes | Command::No))
 }
 
 fn is_of_sheet(element: &Element) -> bool {
@@ -96,37 +100,8 @@ fn is_of_sheet(element: &Element) -> bool {
     }
 }
 
-fn turns_of<'l>(languages: &'l Languages, preferred: &str) -> Vec<&'l SentenceWords> {
-    languages.get(preferred).map(|language: &Language| &language.sentence).into_iter().collect()
-}
-
-fn words_of(folded: &str) -> Vec<Word<'_>> {
-    let mut from = 0;
-    pieces(folded)
-        .map(|piece| {
-            let between = &folded[from..piece.start];
-            from = piece.end;
-            let ends = ["?", "!", ";", "\n", ". ", ","].into_iter().find(|sign| between.contains(sign));
-            Word { text: folded[piece.start..piece.end].replace('\'', ""), piece, ends_before: ends }
-        })
-        .collect()
-}
-
-/// How many words from one on are a phrase of a list, in any of the languages; a phrase that the grammar knows as a whole is
-/// what it says.
-fn at_word(turns: &[&SentenceWords], turn: Turn, words: &[Word], at: usize, languages: &Languages) -> Option<usize> {
-    let rest: Vec<&str> = words[at..].iter().take(6).map(|word| word.text.as_str()).collect();
-    let longest = turns.iter().filter_map(|words| words.at(turn, &rest)).max()?;
-    let known = |length: usize| {
-        let phrase = rest.get(..length)?.join(" ");
-        languages.vocabulary().alone_phrase(&phrase)
-    };
-    let is_known = (longest + 1..=rest.len().min(4)).any(|length| known(length).is_some());
-    (!is_known).then_some(longest)
-}
-
 /// Reads a sentence.
-pub fn read(text: &str, languages: &Languages, preferred: &str) -> Reading {
+pub(super) fn read(text: &str, languages: &Languages, preferred: &str) -> Reading {
     let folded = fold(text);
     let words = words_of(&folded.text);
     let turns = turns_of(languages, preferred);

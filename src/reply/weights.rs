@@ -20,9 +20,10 @@ const POINT: u8 = 0;
 const SAFETY: u8 = 1;
 const WARNING: u8 = 2;
 const QUESTION: u8 = 3;
-const HOURS: u8 = 4;
-const TOLD: u8 = 5;
-const ASSUMED: u8 = 6;
+// No verdict hangs on an unspoken guess.
+const ASSUMED: u8 = 4;
+const HOURS: u8 = 5;
+const TOLD: u8 = 6;
 const MORE: u8 = 7;
 const NEXT: u8 = 8;
 

@@ -33,7 +33,8 @@ fn topics_asked(turning: &Turning<'_>) -> Vec<String> {
         seen.push(topic.clone());
         is_new
     });
-    found.truncate(ANSWERED);
+    // A screen holds one answer.
+    found.truncate(if turning.manner.channel == Channel::Ussd { 1 } else { ANSWERED });
     found
 }
 

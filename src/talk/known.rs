@@ -176,6 +176,8 @@ impl Known {
             // "5 panels", then the watts on being asked.
             (None, None, Some(watts)) if waits_for_watts && watts <= ONE_PANEL_UP_TO_W => sheet.panel_w = Some(watts),
             (None, Some(watts), None) if waits_for_watts => sheet.panel_w = Some(watts),
+            // "4 panels": of the same watts.
+            (Some(count), None, None) if sheet.panel_w.is_some() => sheet.panel_count = Some(count),
             _ => {
                 sheet.panel_count = count;
                 sheet.panel_w = each_w;

@@ -3,8 +3,8 @@
 use super::say::Say;
 use super::state::Talk;
 
-/// Turns in a row that may not get on before a person is told.
-const STUMBLES: u8 = 2;
+/// Turns in a row that may not get on: at the next one a person is told.
+const STUMBLES: u8 = 1;
 
 /// Counts a turn by what it says; true, and the reply says so, where a person is to be told.
 pub fn count_stumble(talk: &mut Talk, says: &mut Vec<Say>) -> bool {

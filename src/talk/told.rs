@@ -160,7 +160,7 @@ fn understood_something(turning: &Turning<'_>) -> bool {
 /// Says that nothing was understood, asks what is wanted most, or tells a person.
 pub fn misread(turning: &mut Turning<'_>) {
     let reading = turning.heard.reading;
-    if reading.troubles.is_empty() && reading.near.is_empty() {
+    if reading.troubles.is_empty() && reading.near.is_empty() && !reading.is_sentence {
         // Only words that carry nothing: a greeting.
         turning.talk.misread = 0;
         match turning.wanted().filter(|_| !turning.talk.known.is_empty()) {

@@ -91,6 +91,8 @@ fn what_is_proposed_is_enough_with_the_fewest_pumps() {
         let bought = Sheet {
             panel_count: Some(set.sheet.panel_count),
             panel_w: Some(set.sheet.panel_w),
+            // What the label of the panels says: 0.492 V a cell at full power.
+            panel_v: Some(f64::from(set.array.array.cells) * 0.492),
             pump: market.classes.iter().find(|class| Some(&class.name) == set.sheet.pump.class.as_ref()).map(|c| c.label),
             pump_count: Some(pumps),
             bore_mm: Some(set.sheet.bore_mm),

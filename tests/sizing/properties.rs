@@ -380,7 +380,7 @@ proptest! {
     fn every_fix_is_enough_when_the_changed_sheet_is_advised_anew(
         place in place(), sheet in sheet(), label in label(), short_by in 0.3..1.1_f64,
     ) {
-        let climate = Climate::new(place).unwrap();
+        let Ok(climate) = Climate::new(place) else { return Ok(()) };
         let market = Market::default();
         let sheet = Sheet { pump: Some(label), garden_m2: Some(1000.0), ..sheet };
         let filled = sheet.fill(climate.place.lat_deg).unwrap();
@@ -390,7 +390,7 @@ proptest! {
         let filled = CompleteSheet { garden_m2: Some(served_m2 / short_by), ..filled };
         let advice = advise_with_fixes(&filled, &climate, &market).unwrap();
         for fix in &advice.fixes {
-            let mut changed = CompleteSheet { bore_mm: Some(advice.sheet.bore_mm), ..filled.clone() };
+            let mut changed = filled.clone();
             fix.changes.iter().for_each(|change| change.apply(&mut changed));
             let again = advise(&changed, &climate, &market).unwrap();
             prop_assert_eq!(again.verdict, Some(Verdict::Enough), "{:?}", fix);

@@ -164,12 +164,12 @@ mod tests {
     fn a_number_is_read_with_what_the_gateway_leaves_out() {
         let shape = CallShape { prefix: "+44".to_owned(), ..CallShape::default() };
         for given in ["%2B447700900301", "447700900301", "00447700900301", "07700900301", "7700900301"] {
-            let form = format!("session=s&from={given}&input=");
+            let form = format!("session=s&from={given}&code=150&input=");
             let keyed = read(&fields(&form), &shape, "150", &Sessions::default()).unwrap();
             assert_eq!(keyed.from.as_str(), "+447700900301", "{given}");
         }
         let bare = CallShape::default();
-        let form = "session=s&from=447700900301&input=";
+        let form = "session=s&from=447700900301&code=150&input=";
         assert_eq!(read(&fields(form), &bare, "150", &Sessions::default()).unwrap().from.as_str(), "+447700900301");
     }
 }

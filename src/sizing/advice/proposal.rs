@@ -62,6 +62,7 @@ fn propose_of(
             for panels_each in 1..=MOST_PANELS {
                 let panel_count = panels_each * filled.pump_count;
                 let cells = cells_when_not_stated(panel_w);
+                // The label of what is bought tells its volts.
                 let with_panels = CompleteSheet { panel_count, panel_w, cells, cells_are_guessed: false, ..filled.clone() };
                 let site = Site::under(with_panels, climate, Rc::clone(skies))?;
                 let is_enough = |area_m2: f64| Verdict::of(area_m2, garden_m2) == Verdict::Enough;
