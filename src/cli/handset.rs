@@ -34,7 +34,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
     let client = http::client(false).no_proxy().build();
     let client = client.map_err(|_| Failure::Failed("no connection can be made; try again".to_owned()))?;
     if is_running(&client, &config).await {
-        return converse(&arguments.number, &Network::Service(client, config)).await;
+        return converse(&arguments.number, &Network::Service(client, Box::new(config))).await;
     }
     let house = House::open(&config, false, |line| line == LINE).await?;
     let network = Network::House(house.lines.handset(&house.answering));
@@ -48,7 +48,7 @@ pub async fn run(arguments: Arguments) -> Result<(), Failure> {
 
 /// What the phone is connected to: the service that runs, or one of its own.
 enum Network {
-    Service(reqwest::Client, Config),
+    Service(reqwest::Client, Box<Config>),
     House(Handset<Answering>),
 }
 

@@ -35,7 +35,7 @@ pub fn run(arguments: &Arguments) -> Result<(), Failure> {
     println!("{:<16}{}", "", head.map(|name| format!("{name:>9}")).concat());
     reports.iter().for_each(row);
     println!("\nBeside two rules of thumb: enough and short that held, and what each thousand sheets would have wasted.");
-    let ways: [(&str, fn(&Report) -> &Tally); 3] = [
+    let ways: [(&str, Way); 3] = [
         ("this engine", |report| &report.engine),
         ("sun hours x label", |report| &report.peak_sun_hours),
         ("no threshold", |report| &report.no_threshold),
@@ -65,3 +65,6 @@ fn row(report: &Report) {
     ];
     println!("{:<16}{}", report.kind, values.map(|value| format!("{value:>9.1}")).concat());
 }
+
+/// What one way of working out came to.
+type Way = fn(&Report) -> &Tally;

@@ -60,7 +60,7 @@ impl WordBook {
         self.near = NearIndex::new(self.letters.iter().enumerate().map(|(at, letters)| (at, letters.as_str())));
         self.sheet = languages.vocabulary().phrases().flat_map(tokens).map(|token| token.word.into()).collect();
         let vocabulary = languages.vocabulary().phrases();
-        let asked = languages.iter().flat_map(|language| often(language));
+        let asked = languages.iter().flat_map(often);
         let folders = languages.iter().flat_map(|language| {
             let file = &language.danger;
             let not = file.kinds.values().flat_map(|kind| &kind.not);

@@ -133,9 +133,10 @@ fn is_met(token: &str, before: &Talk, turn: &Turn, after: &Map<String, Value>) -
 }
 
 fn is_same(value: &Value, wanted: &str) -> bool {
+    let shown = value.to_string();
     match (value.as_f64(), wanted.parse::<f64>()) {
         (Some(value), Ok(wanted)) => (value - wanted).abs() <= wanted.abs() * ROUNDING,
-        (Some(value), Err(_)) => value.to_string() == wanted,
-        (None, _) => value.as_str().is_some_and(|text| text.eq_ignore_ascii_case(wanted)) || value.to_string() == wanted,
+        (Some(_), Err(_)) => shown == wanted,
+        (None, _) => value.as_str().is_some_and(|text| text.eq_ignore_ascii_case(wanted)) || shown == wanted,
     }
 }

@@ -206,7 +206,7 @@ fn take_out(at: usize, words: &[Word], turns: &[&SentenceWords], languages: &Lan
         let end = clause_end(at + length).min(at + length + DENIED_WITHIN + 2);
         let mut to = at + length;
         let mut told = false;
-        while to < end && !(told && !is_quantity(&words[to], languages)) {
+        while to < end && (!told || is_quantity(&words[to], languages)) {
             told |= tells(&words[to], languages) && !is_quantity(&words[to], languages);
             to += 1;
             if told {

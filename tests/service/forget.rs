@@ -128,7 +128,7 @@ async fn what_is_kept_long_enough_is_removed_and_opt_outs_are_not() {
         assert_eq!(service.post("/handset/messages", &typed).await.status(), 200);
     }
     let store = Store::open(Service::options(&folder)).await.unwrap();
-    answered_list(&store, &[asha.clone()]).await;
+    answered_list(&store, std::slice::from_ref(&asha)).await;
     let retention = Retention { messages_days: 10, talks_days: 20, lists_days: 30, counts_days: 40, audit_days: 50 };
     let now = Utc::now();
     let mut database = Service::connect(&folder).await;

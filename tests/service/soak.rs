@@ -146,7 +146,7 @@ async fn soak() {
                 let text = format!("lift 3.{:02} pipe {}", index / 1000 % 90 + 10, 20 + index % 70);
                 let from = number(u32::try_from(index % 1000).expect("a number"));
                 let body = message(&format!("m-{index}"), &from, &text);
-                all.push((index, tokio::spawn(bring(Arc::clone(&url), client.clone(), body, index % 7 == 0))));
+                all.push((index, tokio::spawn(bring(Arc::clone(&url), client.clone(), body, index.is_multiple_of(7)))));
                 index += 1;
                 tokio::time::sleep(Duration::from_millis(1000 / RATE)).await;
             }

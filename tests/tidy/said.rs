@@ -134,7 +134,7 @@ impl Said {
 impl<'ast> Visit<'ast> for Said {
     fn visit_item_use(&mut self, item: &'ast syn::ItemUse) {
         let is_shown = !matches!(item.vis, syn::Visibility::Inherited);
-        if !is_test_only(&item.attrs) && !(is_shown && self.skips_shown) {
+        if !(is_test_only(&item.attrs) || is_shown && self.skips_shown) {
             self.add_use(&mut Vec::new(), &item.tree);
         }
     }

@@ -105,7 +105,10 @@ pub async fn workbook(
     Ok(download(&format!("numbers-{from}-{until}.xlsx"), mime, bytes))
 }
 
-fn book(tables: &[(String, Vec<(String, [String; 18])>)]) -> Result<Vec<u8>, XlsxError> {
+/// A row of counts: its name, then its cells.
+type Row = (String, [String; 18]);
+
+fn book(tables: &[(String, Vec<Row>)]) -> Result<Vec<u8>, XlsxError> {
     let mut book = Workbook::new();
     for (name, rows) in tables {
         let sheet = book.add_worksheet();

@@ -113,7 +113,7 @@ async fn keyed<R: Reception>(
     };
     let busy = || screen(shared.reception.busy(), false);
     if shared.limiter.check(&incoming.from, shared.reception.is_danger(&incoming.text)).is_err() {
-        unseen.is_seen();
+        unseen.mark_seen();
         return Ok(busy());
     }
     // A call that is cut off must not be cut in the midst of its commit, or the talk moves and nobody knows: it goes on by
@@ -121,7 +121,7 @@ async fn keyed<R: Reception>(
     let reception = Arc::clone(&shared.reception);
     let receiving = tokio::spawn(async move { reception.receive(incoming).await });
     let received = tokio::time::timeout_at(until.into(), receiving).await;
-    unseen.is_seen();
+    unseen.mark_seen();
     Ok(match received {
         Ok(Ok(Ok(received))) => match received.reply {
             Some(reply) => screen(reply.text, received.more),

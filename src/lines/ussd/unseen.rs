@@ -50,7 +50,7 @@ impl Answering {
     }
 
     /// The caller has the answer: the same key again is another one.
-    pub fn is_seen(self) {
+    pub fn mark_seen(self) {
         let mut calls = self.calls.0.lock().unwrap_or_else(PoisonError::into_inner);
         if calls.get(&self.session).is_some_and(|call| call.external_id == self.external_id) {
             calls.remove(&self.session);
@@ -73,7 +73,7 @@ mod tests {
         assert_ne!(calls.begin("s", "2", None).external_id(), name, "another key");
         let seen = calls.begin("s", "3", None);
         let name = seen.external_id().to_owned();
-        seen.is_seen();
+        seen.mark_seen();
         assert_ne!(calls.begin("s", "3", None).external_id(), name, "it was seen");
         assert_eq!(calls.begin("s", "3", Some("g-1")).external_id(), calls.begin("s", "3", Some("g-1")).external_id());
     }
