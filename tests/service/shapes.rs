@@ -23,8 +23,8 @@ async fn text(call: RequestBuilder) -> String {
     answer.text().await.expect("a text")
 }
 
-/// Keys a whole sheet, one thing after the other, from the language to the first answer.
-const KEYS_OF_A_SHEET: [&str; 4] = ["3", "30", "3*100", "900"];
+/// From the first screen to the answer: lift, panels, pipe, garden.
+const KEYS_OF_A_SHEET: [&str; 5] = ["1", "3", "3*100", "30", "900"];
 
 #[tokio::test(flavor = "multi_thread")]
 async fn plain_text_with_everything_keyed_so_far_in_a_form() {
@@ -94,4 +94,5 @@ async fn signed_json_as_it_is_without_a_word_of_configuration() {
         assert_eq!(screen["more"], true, "before {key}: {screen}");
         screen = serde_json::from_str(&call(key).await).expect("JSON");
     }
+    assert!(screen["text"].as_str().expect("a text").contains("m3"), "{screen}");
 }
