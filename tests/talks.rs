@@ -366,20 +366,3 @@ proptest! {
         prop_assert_eq!(phone.talk.known.sheet.garden_m2, Some(1500.0));
     }
 }
-
-#[test]
-fn an_unusual_value_is_taken_only_when_it_is_said_to_be_right() {
-    let mut phone = Phone::new();
-    has(&phone.say("lift 3 pipe 30 panel 3x100 garden 25"), &["garden 25", "unusual"]);
-    let again = phone.say("tomato");
-    has(&again, &["garden 25", "unusual"]);
-    assert_eq!(phone.talk.known.sheet.crop.as_deref(), Some("tomato"), "what else was told is kept");
-    let turn = phone.turn("what");
-    assert!(turn.wants_person, "the second time a person is told as well");
-    has(&phone.say("yes"), &["m3"]);
-
-    let mut phone = Phone::new();
-    phone.say("lift 3 pipe 30 panel 3x100 garden 25");
-    has(&phone.say("garden 900"), &["m3"]);
-    assert_eq!(phone.talk.known.sheet.garden_m2, Some(900.0));
-}
